@@ -1,0 +1,1 @@
+"""The pure core: standard library only; no clock, no logging, no input or output."""

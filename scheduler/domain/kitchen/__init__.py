@@ -1,0 +1,1 @@
+"""Kitchen arithmetic: units in every name, a source beside every constant."""
