@@ -1,0 +1,8 @@
+"""The only package that imports OR-Tools: plan, fixed past and serving hour -> slots, or a verdict.
+
+Importing it costs nothing; OR-Tools is loaded by the first search.
+"""
+
+from scheduler.solver.search import Answer, Task, Verdict, fits, solve
+
+__all__ = ["Answer", "Task", "Verdict", "fits", "solve"]
