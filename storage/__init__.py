@@ -1,0 +1,1 @@
+"""What is remembered: tables, units of work, inbox and outbox, migrations."""
