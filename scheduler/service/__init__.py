@@ -1,0 +1,1 @@
+"""The use cases: a plan arrives, a reply arrives, what is due goes out."""

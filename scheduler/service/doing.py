@@ -1,0 +1,234 @@
+"""Doing what a button or a clear sentence asked for, to the plan it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from scheduler.commands import Target
+from scheduler.domain import hours
+from scheduler.domain.nudges import Policy, owed
+from scheduler.domain.progress import State, still_to_do
+from scheduler.domain.stages import About
+from scheduler.ports import UnitOfWork
+from scheduler.records import PlanStatus
+from scheduler.service import acting, drafts, timers, undoing
+from scheduler.service.acting import Result
+from scheduler.service.answers import (
+    Answer,
+    AsItWas,
+    AskUntil,
+    Confirm,
+    DayIs,
+    HourFits,
+    NoFit,
+    NoPlan,
+    PlanIs,
+    Refused,
+    StillGoing,
+    Taken,
+    Undone,
+    WhyIs,
+)
+from scheduler.service.deeds import Deed, Verb
+from scheduler.service.letters import replace_nudges, take_buttons_off
+from scheduler.service.scene import Scene
+from scheduler.service.turn import Turn
+from scheduler.service.view import View
+
+MARKING = frozenset(acting.KIND_OF)
+OF_A_STEP = MARKING | {Verb.WHY, Verb.NOT_YET}
+TAKING_BACK = frozenset({Verb.UNDO, Verb.REDO})
+AHEAD = tuple(timedelta(minutes=minutes) for minutes in (15, 30, 60, 120, 240))
+"""How long something is offered to be put off, where there is so long."""
+
+Doing = Callable[[Turn, Scene, View, Deed, Policy], None]
+
+
+def do(turn: Turn, scene: Scene, deeds: tuple[Deed, ...], policy: Policy) -> None:
+    """Do deeds to the first plan of the scene, all of them or none."""
+    view, deed = scene.view, deeds[0]
+    if view is None:
+        turn.say(NoPlan())
+    elif deed.verb is Verb.KEEP:
+        turn.say(AsItWas())
+    elif view.row.status is PlanStatus.DRAFT:
+        drafts.to_draft(turn, scene, view, deed, policy)
+    elif view.row.status is not PlanStatus.ACTIVE:
+        _to_what_is_over(turn, scene, view, deed, policy)
+    elif any(one.verb in OF_A_STEP and not _names_a_step(view, one) for one in deeds):
+        turn.say(Refused("That is no step of this plan."))
+    elif deed.verb in MARKING:
+        _mark(turn, scene, view, tuple(_timed(one, scene) for one in deeds), policy)
+    else:
+        OTHERS[deed.verb](turn, scene, view, deed, policy)
+
+
+def _names_a_step(view: View, deed: Deed) -> bool:
+    return deed.step is not None and deed.step < len(view.plan.steps)
+
+
+def _to_what_is_over(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    """A plan that has ended: its last mark can be taken back, and one that was stopped can go on."""
+    if deed.verb in TAKING_BACK and view.row.status is PlanStatus.FINISHED:
+        OTHERS[deed.verb](turn, scene, view, deed, policy)
+    elif deed.verb is Verb.USE and view.row.status is PlanStatus.STOPPED:
+        drafts.use(turn, scene, view, policy)
+    else:
+        turn.say(Refused(f"“{view.plan.title}” is over."))
+
+
+def _timed(deed: Deed, scene: Scene) -> Deed:
+    """A deed put off by so many minutes, as one put off until then."""
+    if deed.minutes is None:
+        return deed
+    return replace(deed, until=scene.now + timedelta(minutes=deed.minutes), minutes=None)
+
+
+# ---------------------------------------------------------------- marks
+
+
+def _mark(turn: Turn, scene: Scene, view: View, deeds: tuple[Deed, ...], policy: Policy) -> None:
+    if deeds[0].verb is Verb.LATER and deeds[0].until is None:
+        ask_until(turn, scene, view, deeds[0])
+        return
+    keep(turn, acting.act(view, deeds, scene.said), view, policy)
+
+
+def keep(turn: Turn, result: Result, before: View, policy: Policy) -> None:
+    """Store what came of a deed, based on the revision it was thought out from."""
+    _ask_again(turn, result, before)
+
+    def store(uow: UnitOfWork) -> Answer:
+        if result.save:
+            store_result(uow, result, before, policy)
+        return result.answer
+
+    turn.change(store)
+
+
+def _ask_again(turn: Turn, result: Result, view: View) -> None:
+    """Where the answer is a question, or offers another hour, a plain yes takes what it offers first."""
+    answer = result.answer
+    if isinstance(answer, Refused) and answer.why.endswith("?") and answer.instead:
+        turn.ask(kind="confirm", yes=answer.instead[0][1].encode())
+    elif isinstance(answer, HourFits):
+        turn.ask(kind="confirm", yes=Deed(Verb.SERVE, view.id, at=answer.serve).encode())
+    elif isinstance(answer, NoFit | Taken | Undone) and answer.misfit is not None:
+        put_off = next((deed for deed in _deeds(answer) if deed.verb is Verb.LATER), Deed(Verb.LATER))
+        for remedy in answer.misfit.remedies[:1]:
+            serve = Deed(Verb.SERVE, view.id, put_off.step, at=remedy.serve, until=put_off.until)
+            turn.ask(kind="offer", yes=serve.encode())
+
+
+def _deeds(answer: NoFit | Taken | Undone) -> tuple[Deed, ...]:
+    return answer.deeds if isinstance(answer, Taken) else ()
+
+
+def store_result(uow: UnitOfWork, result: Result, before: View, policy: Policy) -> None:
+    """Marks, timetable and nudges of a plan that goes on, or is over with what was said."""
+    view = result.view
+    uow.marks.add(view.id, result.marks)
+    status = PlanStatus.ACTIVE if still_to_do(view.progress) else PlanStatus.FINISHED
+    row = uow.plans.save(replace(view.row, status=status), before.row.revision)
+    stored = replace(view, row=row)
+    replace_nudges(uow, stored, policy)
+    take_buttons_off(uow, stored, _settled(before, stored))
+
+
+def _settled(before: View, after: View) -> set[int]:
+    """Steps whose standing changed: what was asked about them is answered."""
+    return {
+        step.number
+        for step in after.plan.steps
+        if before.progress.of(step.number) != after.progress.of(step.number)
+    } | {step for step, _ in after.progress.touched ^ before.progress.touched}
+
+
+# ---------------------------------------------------------------- until when
+
+
+def ask_until(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:
+    """Ask until when something is put off; the choices are moments at which it can still be done."""
+    step = deed.step or 0
+    last = _latest(view, step, deed.occurrence)
+    choices = tuple(scene.now + by for by in AHEAD if scene.now + by <= last)[:3]
+    turn.ask(kind="until", plan=view.id, step=step, occurrence=deed.occurrence)
+    turn.say(AskUntil(view, step, deed.occurrence, choices))
+
+
+def _latest(view: View, number: int, occurrence: int | None) -> datetime:
+    """How long it can wait, or go on; never past the meal."""
+    slot, standing = view.timetable.slot(number), view.progress.of(number)
+    if slot is None or occurrence is not None:
+        return view.serve
+    if standing.state is not State.RUNNING:
+        return slot.last_call
+    longest = view.step(number).range.longest
+    return view.serve if longest is None or standing.started is None else standing.started + longest
+
+
+# ---------------------------------------------------------------- everything else a button can ask
+
+
+def _serve(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    if deed.at is None:
+        turn.say(Refused("Say at which hour the meal is to be."))
+    else:
+        keep(turn, acting.another_hour(view, deed, scene.said, agreed=True), view, policy)
+
+
+def _not_yet(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    """Nothing is marked: it goes on, and will be asked after again as it would have been."""
+    step = deed.step or 0
+    if view.progress.state(step) is not State.RUNNING:
+        turn.say(Refused(f"“{view.step(step).name}” is not under way."))
+        return
+    again = [
+        nudge.due
+        for nudge in owed(view.plan, view.timetable, view.progress, policy, view.now)
+        if nudge.about is About.LOOK and nudge.step == step and nudge.due > view.now
+    ]
+    turn.say(StillGoing(view, step, min(again, default=None)))
+
+
+def _undo(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    back = undoing.undo if deed.verb is Verb.UNDO else undoing.redo
+    keep(turn, back(view, scene.said), view, policy)
+
+
+def _why(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    step = view.step(deed.step or 0)
+    turn.say(WhyIs(view, Target(step.number, step.name)))
+
+
+def _day(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    turn.say(DayIs(view, hours.local(scene.now, view.zone).date()))
+
+
+def _next(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    timers.say_next(turn, scene)
+
+
+OTHERS: dict[Verb, Doing] = {
+    Verb.SERVE: _serve,
+    Verb.NOT_YET: _not_yet,
+    Verb.UNDO: _undo,
+    Verb.REDO: _undo,
+    Verb.WHY: _why,
+    Verb.STOP: drafts.stop,
+    Verb.DAY: _day,
+    Verb.NEXT: _next,
+    Verb.USE: _next,
+    Verb.PLAN: lambda turn, scene, view, deed, policy: turn.say(PlanIs(view)),
+    Verb.DISCARD: lambda turn, scene, view, deed, policy: confirm(
+        turn, view, f"Stop “{view.plan.title}”, and say no more about it?", Deed(Verb.STOP, view.id)
+    ),
+}
+
+
+def confirm(turn: Turn, view: View, question: str, deed: Deed) -> None:
+    """Ask before something that is not lightly undone."""
+    turn.ask(kind="confirm", yes=deed.encode())
+    turn.say(Confirm(question, deed, view.id))

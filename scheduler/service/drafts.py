@@ -1,0 +1,131 @@
+"""Plans on their way in and out: proposed, timed for another hour, taken into use, put aside, stopped."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from scheduler.domain.nudges import Policy
+from scheduler.explain import Misfit
+from scheduler.planning import lasting, time_out
+from scheduler.ports import UnitOfWork
+from scheduler.records import PlanRow, PlanStatus
+from scheduler.service import intake
+from scheduler.service.answers import Answer, Discarded, NoFit, Refused, Stopped
+from scheduler.service.deeds import Deed, Verb
+from scheduler.service.letters import replace_nudges
+from scheduler.service.scene import Scene
+from scheduler.service.turn import Turn
+from scheduler.service.view import View, view_of
+
+
+def take_plan(turn: Turn, scene: Scene, source: bytes) -> None:
+    """Read and time a plan, keep it as a draft, and propose it."""
+    arrival = intake.arrive(source, turn.chat, scene.now)
+    if arrival.row is None:
+        if arrival.answer is not None:
+            turn.say(arrival.answer)
+        return
+    row = arrival.row
+
+    def keep(uow: UnitOfWork) -> Answer:
+        stored = uow.plans.add(row)
+        if arrival.answer is not None:
+            turn.ask(kind="serve", plan=stored.id)
+            return arrival.answer
+        return _propose(turn, scene, view_of(uow, stored, scene.now), arrival.misfit)
+
+    turn.change(keep)
+
+
+def _propose(turn: Turn, scene: Scene, view: View, misfit: Misfit | None) -> Answer:
+    """The proposal of a draft; a plain yes takes it, or the hour offered in its stead."""
+    offered = Deed(Verb.USE, view.id)
+    if misfit is not None and misfit.remedies:
+        offered = Deed(Verb.SERVE, view.id, at=misfit.remedies[0].serve)
+    if misfit is None or misfit.remedies:
+        turn.ask(kind="confirm", yes=offered.encode(), no=Deed(Verb.DISCARD, view.id).encode())
+    return intake.proposal(view, misfit, _beside(scene, view))
+
+
+def _beside(scene: Scene, view: View) -> tuple[str, ...]:
+    others = [other for other in scene.views if other.id != view.id]
+    return tuple(other.plan.title for other in others if other.row.status is PlanStatus.ACTIVE)
+
+
+def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    """Do a deed to a plan that is not in use yet."""
+    if deed.verb is Verb.SERVE and deed.at is not None:
+        _retime(turn, scene, view, replace(view.row, serve=deed.at))
+    elif deed.verb is Verb.USE:
+        use(turn, scene, view, policy)
+    elif deed.verb in (Verb.DISCARD, Verb.STOP):
+        _end(turn, view, Discarded(view.plan.title))
+    else:
+        use_it = (("Use it", Deed(Verb.USE, view.id)),) if view.row.timetable is not None else ()
+        turn.say(Refused(f"“{view.plan.title}” is not in use yet.", use_it))
+
+
+def _retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow) -> None:
+    row, misfit = intake.timed(wanted, view.plan, scene.now)
+
+    def retime(uow: UnitOfWork) -> Answer:
+        stored = uow.plans.save(row, view.row.revision)
+        return _propose(turn, scene, view_of(uow, stored, scene.now), misfit)
+
+    turn.change(retime)
+
+
+def use(turn: Turn, scene: Scene, view: View, policy: Policy) -> None:
+    """Take a plan into use, timed afresh when it has lain about; one that was stopped goes on as it was."""
+    timing = time_out(view.plan, view.serve, scene.now, view.progress, view.row.timetable)
+    if isinstance(timing, Misfit):
+        offer = lasting(timing, view.plan, view.now, view.progress)
+        turn.say(NoFit(view.id, view.plan, offer, view.now))
+        return
+    row = replace(view.row, timetable=timing)
+
+    def taken(uow: UnitOfWork) -> Answer:
+        return intake.use(uow, row, scene.now, policy)
+
+    turn.change(taken)
+
+
+def stop(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    """End a plan. The very next undo lets it go on."""
+    turn.ask(kind="stopped", plan=view.id)
+    _end(turn, view, Stopped(view.plan.title))
+
+
+def _end(turn: Turn, view: View, answer: Answer) -> None:
+    def end(uow: UnitOfWork) -> Answer:
+        uow.plans.save(replace(view.row, status=PlanStatus.STOPPED), view.row.revision)
+        uow.outbox.obsolete(view.id)
+        return answer
+
+    turn.change(end)
+
+
+# ---------------------------------------------------------------- leaving and coming back
+
+
+def leave(turn: Turn, rows: list[PlanRow], why: str) -> None:
+    """The cook blocked or left us: their plans wait."""
+    turn.chat.barred = why
+
+    def pause(uow: UnitOfWork) -> None:
+        for row in rows:
+            uow.plans.save(replace(row, status=PlanStatus.PAUSED), row.revision)
+
+    turn.change(pause)
+
+
+def come_back(turn: Turn, rows: list[PlanRow], scene: Scene, policy: Policy) -> None:
+    """They are back: paused plans go on from where they stand."""
+    turn.chat.barred = None
+
+    def resume(uow: UnitOfWork) -> None:
+        for row in rows:
+            stored = uow.plans.save(replace(row, status=PlanStatus.ACTIVE), row.revision)
+            replace_nudges(uow, view_of(uow, stored, scene.now), policy)
+
+    turn.change(resume)

@@ -1,0 +1,65 @@
+"""Taking back what was said last, and taking that back in turn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from scheduler.domain.progress import Mark, MarkKind, standing_marks
+from scheduler.service.acting import Result, Said, retime
+from scheduler.service.answers import NoFit, Refused, Undone
+from scheduler.service.view import View
+
+SERVING_HOUR = "the serving hour"
+
+
+def undo(view: View, said: Said) -> Result:
+    """Take back the last thing that was said and still stands; a moved serving hour moves back."""
+    standing = standing_marks(view.marks)
+    if not standing:
+        return Result(view, Refused("There is nothing to take back."))
+    batch = standing[-1].batch
+    taken = [mark for mark in standing if mark.batch == batch]
+    return _take_back(view, said, batch, taken, redone=False)
+
+
+def redo(view: View, said: Said) -> Result:
+    """Take back an undo, if nothing else was said since."""
+    last = view.marks[-1] if view.marks else None
+    if last is None or last.kind is not MarkKind.UNDONE:
+        return Result(view, Refused("Nothing was taken back just now."))
+    again = [mark for mark in view.marks if mark.batch == last.undoes]
+    return _take_back(view, said, last.batch, again, redone=True)
+
+
+def _take_back(view: View, said: Said, batch: str, told: Sequence[Mark], redone: bool) -> Result:
+    mark = Mark(MarkKind.UNDONE, view.now, view.now, said.batch, undoes=batch, by=said.by)
+    hour = _hour_in_force(view, (*view.marks, mark))
+    retimed = retime(view, (mark,), hour)
+    if retimed.misfit is not None and hour != view.serve:
+        return Result(view, NoFit(view.id, view.plan, retimed.misfit, view.now, under_way=True))
+    answer = Undone(retimed.view, _told(view, told), retimed.moved, retimed.misfit, redone)
+    return Result(retimed.view, answer, (mark,), save=True)
+
+
+def _hour_in_force(view: View, marks: Sequence[Mark]) -> datetime:
+    """The serving hour that follows from the moves that stand."""
+    moved = [mark for mark in marks if mark.kind is MarkKind.MOVED]
+    standing = [mark for mark in standing_marks(marks) if mark.kind is MarkKind.MOVED]
+    if standing:
+        return standing[-1].about
+    return moved[0].until or view.serve if moved else view.serve
+
+
+def _told(view: View, marks: Sequence[Mark]) -> tuple[str, ...]:
+    """ "Drain the beans: done", one for each thing."""
+    return tuple(dict.fromkeys(f"{_name(view, mark)}: {mark.kind}" for mark in marks))
+
+
+def _name(view: View, mark: Mark) -> str:
+    if mark.kind is MarkKind.MOVED:
+        return SERVING_HOUR
+    if mark.step is None or mark.kind is MarkKind.NOTE:
+        return mark.text
+    step = view.step(mark.step)
+    return step.tend.name if step.tend is not None and mark.occurrence is not None else step.name
