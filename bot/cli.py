@@ -1,0 +1,88 @@
+"""The command line: what each command takes. The doing is in `bot.commands`, imported when it is needed."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bot.wiring import Wiring
+
+FITS, MISFIT, WRONG = 0, 1, 2
+
+
+def parser() -> argparse.ArgumentParser:
+    top = argparse.ArgumentParser(
+        prog="crockbell",
+        description="A kitchen timer for meals that take days: works a plan back from the serving hour, "
+        "and says what to do when the moment comes.",
+    )
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for name, text in PLAN_COMMANDS.items():
+        _with_plan(commands.add_parser(name, help=text, description=text.capitalize() + "."), name)
+    for name, text in CHAT_COMMANDS.items():
+        sub = commands.add_parser(name, help=text, description=text.capitalize() + ".")
+        sub.add_argument("--db", metavar="FILE", help="where to keep everything (SQLite)")
+    text = "print the JSON Schema of plan files, for editors"
+    commands.add_parser("schema", help=text, description=text.capitalize() + ".")
+    _understand(commands)
+    return top
+
+
+PLAN_COMMANDS = {
+    "check": "say whether a plan fits, and when each step is",
+    "rehearse": "live through a plan in simulated time and print the chat",
+    "draw": "draw the timetable as a picture",
+    "calendar": "write the timetable as an iCalendar file",
+    "shop": "list what to buy, by day",
+}
+
+CHAT_COMMANDS = {
+    "chat": "talk to Crockbell here in the terminal",
+    "serve": "talk on Telegram (token in CROCKBELL_TOKEN)",
+}
+
+
+def _with_plan(sub: argparse.ArgumentParser, name: str) -> None:
+    sub.add_argument("plan", metavar="PLAN", help="a plan file, or the name of a bundled plan")
+    _moments(sub)
+    if name in ("check", "rehearse", "shop"):
+        sub.add_argument("--json", action="store_true", help="print JSON")
+    if name == "rehearse":
+        sub.add_argument("--cook", choices=["on-time", "late", "silent"], default="on-time")
+    if name in ("draw", "calendar"):
+        sub.add_argument("-o", "--output", metavar="FILE", required=True, help="the file to write")
+
+
+def _moments(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--serve", metavar="WHEN", help='the serving hour, such as "2026-12-12 19:30"')
+    sub.add_argument("--now", metavar="WHEN", help="take this as the present, in the plan's zone")
+    sub.add_argument("--zone", help="your time zone, where the plan names none")
+    sub.add_argument("--awake", default="07:00-22:30", help="your waking hours, where the plan names none")
+
+
+def _understand(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    text = "say what a reply would be taken to mean"
+    sub = commands.add_parser("understand", help=text, description=text.capitalize() + ".")
+    sub.add_argument("text", metavar="TEXT", help="the reply")
+    sub.add_argument("--plan", metavar="PLAN", help="the plan it is said about")
+    sub.add_argument("--asked", metavar="STEP", help="the step last asked about")
+    _moments(sub)
+    sub.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(argv: Sequence[str] | None, wiring: Callable[[], Wiring]) -> int:
+    """Run one command on what `wiring` puts together.
+
+    The exit code: 0 it fits, 1 no timetable fits, 2 the file or the command is wrong.
+    """
+    options = parser().parse_args(argv)
+    from bot import commands
+
+    try:
+        return commands.COMMANDS[options.command](options, wiring())
+    except commands.WrongUse as error:
+        print(error, file=sys.stderr)
+        return WRONG

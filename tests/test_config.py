@@ -1,0 +1,48 @@
+"""Settings from the environment."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from bot.config import API, DATABASE, TOKEN, BadSettings, Settings
+
+NAMES = (TOKEN, DATABASE, API, "XDG_DATA_HOME")
+
+
+@pytest.fixture(autouse=True)
+def _nothing_set(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in NAMES:
+        monkeypatch.delenv(name, raising=False)
+
+
+def test_the_database_given_wins_over_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An option is closer than a setting, a setting closer than the usual place."""
+    monkeypatch.setenv(DATABASE, "/kitchen/from-env.db")
+    assert Settings.read("/kitchen/given.db").database == Path("/kitchen/given.db")
+    assert Settings.read().database == Path("/kitchen/from-env.db")
+
+
+def test_the_usual_place_is_where_a_users_data_goes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """XDG Base Directory Specification 0.8: XDG_DATA_HOME, or else .local/share in the home."""
+    monkeypatch.setenv("HOME", "/home/cook")
+    assert Settings.read(name="x.db").database == Path("/home/cook/.local/share/crockbell/x.db")
+    monkeypatch.setenv("XDG_DATA_HOME", "/data")
+    assert Settings.read(name="x.db").database == Path("/data/crockbell/x.db")
+
+
+def test_a_missing_token_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Serving needs one; the message says which variable to set, and an empty one is none."""
+    monkeypatch.setenv(TOKEN, "")
+    with pytest.raises(BadSettings, match=TOKEN):
+        Settings.read().need_token()
+    monkeypatch.setenv(TOKEN, "1:a")
+    assert Settings.read().need_token() == "1:a"
+
+
+def test_another_server_can_be_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For a Bot API server of one's own."""
+    assert Settings.read().api is None
+    monkeypatch.setenv(API, "http://localhost:8081/bot")
+    assert Settings.read().api == "http://localhost:8081/bot"
