@@ -131,14 +131,14 @@ def bare(plan: Plan) -> Plan:
     return replace(plan, components=tuple(components), remarks=())
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=PATIENT)
+@settings(max_examples=35, deadline=None, suppress_health_check=PATIENT)
 @given(plans())
 def test_a_plan_written_out_reads_back_the_same(plan: Plan) -> None:
     """Whatever a plan holds, its file holds too."""
     assert bare(read(write(plan), zone="UTC")) == plan
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.one_of(st.binary(max_size=300), st.text(max_size=300)))
 def test_anything_at_all_is_read_or_refused(source: str | bytes) -> None:
     """Arbitrary bytes and text never get anything but BadPlan out of the reader."""
@@ -165,7 +165,7 @@ def mangled(draw: st.DrawFn) -> str:
     return text
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=PATIENT)
+@settings(max_examples=70, deadline=None, suppress_health_check=PATIENT)
 @given(mangled())
 def test_a_plan_with_accidents_is_read_or_refused(source: str) -> None:
     """A good plan damaged anywhere never gets anything but BadPlan out of the reader."""
@@ -203,7 +203,7 @@ some_file = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=PATIENT)
+@settings(max_examples=70, deadline=None, suppress_health_check=PATIENT)
 @given(some_file)
 def test_known_keys_in_any_shape_are_read_or_refused(tree: dict[str, object]) -> None:
     """Right keys with wrong shapes and values never get anything but BadPlan out of the reader."""

@@ -18,7 +18,7 @@ from scheduler.planning import Unsound, time_out
 from tests.plans_for_tests import NOW, SERVED, at, component, mark, number_of, plan, plans, step
 
 HOUR = timedelta(hours=1)
-slow_machine = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+slow_machine = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def lived(made: Plan, table: Timetable, until: datetime, lateness: dict[int, int]) -> Progress:
