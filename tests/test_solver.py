@@ -18,7 +18,7 @@ from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit, conflict
 from scheduler.facts import facts_of
 from scheduler.planning import time_out
-from scheduler.solver import Answer, Task, Verdict, fits, solve
+from scheduler.solver import Answer, Bound, Task, Verdict, fits, solve
 from tests.critical_paths import EXAMPLES, Example
 from tests.plans_for_tests import NOW, SERVED, at, component, cook, number_of, plan, plans, step
 
@@ -232,3 +232,14 @@ def test_a_soak_over_a_clock_change_lasts_its_hours(serve: str, soaked_from: str
     assert soak and boil
     assert soak.end - soak.start == timedelta(hours=12)
     assert boil.end == at(serve)
+
+
+def test_a_bound_narrows_down_a_start() -> None:
+    """A start kept after an instant moves there, and one that cannot be is found impossible."""
+    made = plan(component("Rice", step("Rinse the rice", hands_on="10 min", keeps="8 h")))
+    task = Task(made, at_the_start(made), at("2026-12-12 09:00"), at("2026-12-12 19:30"))
+    late = replace(task, bounds=(Bound(0, not_before=at("2026-12-12 19:17")),))
+    assert solve(late).slots[0].start == at("2026-12-12 19:20")
+    assert fits(replace(task, bounds=(Bound(0, not_before=at("2026-12-12 19:25")),))) is Verdict.INFEASIBLE
+    early = replace(task, bounds=(Bound(0, not_after=at("2026-12-12 13:02")),))
+    assert solve(early).slots[0].start == at("2026-12-12 13:00")

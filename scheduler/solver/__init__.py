@@ -3,6 +3,6 @@
 Importing it costs nothing; OR-Tools is loaded by the first search.
 """
 
-from scheduler.solver.search import Answer, Task, Verdict, fits, solve
+from scheduler.solver.search import Answer, Bound, Task, Verdict, fits, solve
 
-__all__ = ["Answer", "Task", "Verdict", "fits", "solve"]
+__all__ = ["Answer", "Bound", "Task", "Verdict", "fits", "solve"]

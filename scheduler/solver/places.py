@@ -176,6 +176,10 @@ class Places:
             if (step.between or step.on) and not self.without(FactKind.ONLY, step=step.number):
                 for stretches in self.stretches.only(step):
                     self._allow(start, starts_within(stretches, self._length_inside(step)))
+        for bound in self.task.bounds:
+            low = self.first if bound.not_before is None else self.minute(next_mark(bound.not_before, MINUTE))
+            high = self.last if bound.not_after is None else self.minute(bound.not_after)
+            self._allow(self.starts[bound.step], [(low, high)] if low <= high else [])
 
     def _length_inside(self, step: Step) -> int:
         return self.lengths(step)[0] if step.attention is Attention.HANDS_ON else 0

@@ -12,8 +12,9 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 from scheduler.domain.plan import MINUTE, Attention, Link, Step
-from scheduler.domain.progress import State, overdue
+from scheduler.domain.progress import State
 from scheduler.solver.ranges import DAY
+from scheduler.solver.steady import steady
 
 if TYPE_CHECKING:
     from scheduler.solver.model import Model
@@ -29,7 +30,7 @@ CROWD_PAIRS = 120
 
 def first(model: Model) -> Any:
     if model.task.previous is not None:
-        return _steady(model)
+        return steady(model)
     margins = _margins(model)
     return sum(_freshness(model)) * (len(margins) * 3 + 1) + sum(margins)
 
@@ -122,34 +123,6 @@ def _clear_of_bedtime(model: Model, step: Step) -> Any:
     starts = model.stretches.starts_of_any(step, model.lengths(step)[0] + MARGIN)
     domain = cp_model.Domain.from_intervals([list(pair) for pair in starts])
     return model.at(model.starts[step.number]), domain
-
-
-# ---------------------------------------------------------------- staying put
-
-
-def _steady(model: Model) -> Any:
-    """What is overdue first; then as few steps moved as can be, and those as little as can be."""
-    late = [
-        model.at(model.starts[link.after])
-        for link in overdue(model.task.plan, model.task.progress, model.task.now)
-        if link.after is not None
-    ]
-    moved, distance = [], []
-    for step in model.waiting():
-        slot = model.task.previous.slot(step.number) if model.task.previous else None
-        if slot is None:
-            continue
-        was = model.minute(slot.start)
-        start = model.at(model.starts[step.number])
-        moves = model.cp.new_bool_var(f"moves{step.number}")
-        model.cp.add(start == was).only_enforce_if(~moves)
-        far = model.cp.new_int_var(0, 2 * (model.last - model.first) + 2 * DAY, f"far{step.number}")
-        model.cp.add(far >= start - was)
-        model.cp.add(far >= was - start)
-        moved.append(moves)
-        distance.append(far)
-    reach = (2 * (model.last - model.first) + 2 * DAY) * max(1, len(distance)) + 1
-    return sum(late) * reach * (len(moved) + 1) + sum(moved) * reach + sum(distance)
 
 
 # ---------------------------------------------------------------- crowding and round times

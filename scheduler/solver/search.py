@@ -27,13 +27,22 @@ POLISH_LIMIT = 0.06
 """Deterministic seconds spent on the last two preferences, which never cost the first two anything."""
 
 
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A start kept between two instants, each of them allowed; None: no limit on that side."""
+
+    step: int
+    not_before: datetime | None = None
+    not_after: datetime | None = None
+
+
 @dataclass(frozen=True)
 class Task:
     """What is to be timed: `serve` is the serving hour asked for, `previous` the timetable in force.
 
     With `latest_serve` later than `serve` the hour itself is sought: the earliest between them. `dropped`
     names facts to leave out, to find which of them conflict. `from_now`: look at all the time from now on, not
-    only at as much of it as the steps take.
+    only at as much of it as the steps take. `bounds` narrow down starts of steps not begun, beyond the plan.
     """
 
     plan: Plan
@@ -44,6 +53,7 @@ class Task:
     previous: Timetable | None = None
     dropped: frozenset[Fact] = frozenset()
     from_now: bool = False
+    bounds: tuple[Bound, ...] = ()
 
 
 class Verdict(StrEnum):
