@@ -234,6 +234,19 @@ def test_a_soak_over_a_clock_change_lasts_its_hours(serve: str, soaked_from: str
     assert boil.end == at(serve)
 
 
+def test_an_answer_says_what_it_costs_and_what_it_costs_at_least() -> None:
+    """Two sauces that keep for half an hour and one cook: one has to wait longer, and that is proven."""
+    sauces = [
+        component(name, step(f"Whisk {name}", hands_on="20 min", keeps="30 min")) for name in ("A", "B")
+    ]
+    both = plan(*sauces, component("Table", step("Plate up", hands_on="10 min", after=("A", "B"))))
+    one = plan(sauces[0], component("Table", step("Plate up", hands_on="10 min", after=("A",))))
+    now, serve = at("2026-12-12 12:00"), at("2026-12-12 19:00")
+    answers = [solve(Task(made, at_the_start(made), now, serve)) for made in (one, both)]
+    assert all(answer.verdict is Verdict.OPTIMAL and answer.bound == answer.cost for answer in answers)
+    assert (answers[0].cost or 0) < (answers[1].cost or 0)
+
+
 def test_a_bound_narrows_down_a_start() -> None:
     """A start kept after an instant moves there, and one that cannot be is found impossible."""
     made = plan(component("Rice", step("Rinse the rice", hands_on="10 min", keeps="8 h")))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Iterator
+from itertools import combinations, count
 from typing import TYPE_CHECKING, Any
 
 from scheduler.domain.plan import Attention, Step
@@ -27,7 +28,22 @@ def share_cooks(model: Model) -> None:
             _choose_cook(model, step, busy)
     for name, users in busy.items():
         if not model.without(FactKind.COOK, name=name):
-            _one_at_a_time(model, users)
+            for group in meeting(model, users):
+                _one_at_a_time(model, group)
+
+
+def meeting(model: Model, users: list[tuple[Step, Any]]) -> list[list[tuple[Step, Any]]]:
+    """The users in groups of which no two can ever be under way at once, none of them alone."""
+    groups: list[list[tuple[Step, Any]]] = []
+    until = None
+    for user in sorted(users, key=lambda user: (model.span(user[0].number), user[0].number)):
+        first, last = model.span(user[0].number)
+        if until is None or first >= until:
+            groups.append([])
+            until = last
+        groups[-1].append(user)
+        until = max(until, last)
+    return [group for group in groups if len(group) > 1]
 
 
 def _one_at_a_time(model: Model, users: list[tuple[Step, Any]]) -> None:
@@ -69,16 +85,22 @@ def _start_in(model: Model, step: Step, allowed: list[tuple[int, int]], there: A
 
 def share_gear(model: Model) -> None:
     """Never more of a thing in use than the kitchen has."""
-    for name, count in sorted(model.task.plan.kitchen.gear.items()):
+    for name, owned in sorted(model.task.plan.kitchen.gear.items()):
         users = [(step, step.gear.count(name)) for step in _live(model) if name in step.gear]
-        if model.without(FactKind.GEAR, name=name) or sum(n for _, n in users) <= count:
+        if model.without(FactKind.GEAR, name=name) or sum(n for _, n in users) <= owned:
             continue
-        pairs = [(step, model.interval(step.number)) for step, _ in users]
-        if count == 1:
-            _one_at_a_time(model, pairs)
-        else:
-            in_use = sum(n for step, n in users if model.state(step.number) is State.RUNNING)
-            model.cp.add_cumulative([i for _, i in pairs], [n for _, n in users], max(count, in_use))
+        for group in meeting(model, users):
+            if sum(n for _, n in group) > owned:
+                _share(model, owned, group)
+
+
+def _share(model: Model, owned: int, users: list[tuple[Step, Any]]) -> None:
+    pairs = [(step, model.interval(step.number)) for step, _ in users]
+    if owned == 1:
+        _one_at_a_time(model, pairs)
+        return
+    in_use = sum(n for step, n in users if model.state(step.number) is State.RUNNING)
+    model.cp.add_cumulative([i for _, i in pairs], [n for _, n in users], max(owned, in_use))
 
 
 def share_ovens(model: Model) -> None:
@@ -89,15 +111,44 @@ def share_ovens(model: Model) -> None:
     if model.without(FactKind.GEAR, name="oven") or len(heats) <= ovens:
         return
     in_oven = {step.number: _ovens_of(model, step, ovens) for step in users}
-    for one, other in combinations(users, 2):
-        if one.oven != other.oven and not _both_running(model, one, other):
-            for oven in range(ovens):
-                pair = (in_oven[one.number][oven], in_oven[other.number][oven])
-                model.cp.add_no_overlap(pair)
+    for group in meeting(model, [(step, None) for step in users]):
+        for together in _one_of_each_heat([step for step, _ in group]):
+            _not_at_once(model, together, in_oven)
 
 
-def _both_running(model: Model, one: Step, other: Step) -> bool:
-    return all(model.state(step.number) is State.RUNNING for step in (one, other))
+def _one_of_each_heat(users: list[Step]) -> Iterator[list[Step]]:
+    """Sets of steps at different heats such that any two at different heats are in one of them, and few sets.
+
+    They are the lines of a grid whose columns are heats, as long as a prime number (a transversal design).
+    """
+    heats = sorted({step.oven for step in users if step.oven is not None})
+    columns = [[step for step in users if step.oven == heat] for heat in heats]
+    size = _prime(max(len(heats), *(len(column) for column in columns)))
+    for first in range(size):
+        for slope in range(size):
+            rows = [(first + slope * index) % size for index in range(len(columns))]
+            line = [column[row] for column, row in zip(columns, rows, strict=True) if row < len(column)]
+            if len(line) > 1:
+                yield line
+
+
+def _prime(least: int) -> int:
+    return next(n for n in count(max(2, least)) if all(n % d for d in range(2, n)))
+
+
+def _not_at_once(model: Model, users: list[Step], in_oven: dict[int, list[Any]]) -> None:
+    """At most one of them in each oven at a time; those under way are as they are, and nothing joins them."""
+    running = [step for step in users if model.state(step.number) is State.RUNNING]
+    to_come = [step for step in users if model.state(step.number) is not State.RUNNING]
+    for group in [[step, *to_come] for step in running] or [to_come]:
+        if len(group) > 1 and any(_can_meet(model, *pair) for pair in combinations(group, 2)):
+            for oven in zip(*(in_oven[step.number] for step in group), strict=True):
+                model.cp.add_no_overlap(list(oven))
+
+
+def _can_meet(model: Model, one: Step, other: Step) -> bool:
+    mine, theirs = model.span(one.number), model.span(other.number)
+    return mine[0] < theirs[1] and theirs[0] < mine[1]
 
 
 def _ovens_of(model: Model, step: Step, ovens: int) -> list[Any]:

@@ -7,24 +7,32 @@ from typing import TYPE_CHECKING, Any
 
 from ortools.sat.python import cp_model
 
-from scheduler.domain.plan import MINUTE, Attention, Link, Step
-from scheduler.domain.progress import State, latest_after
+from scheduler.domain.plan import MINUTE, NO_TIME, Attention, Link, Step
+from scheduler.domain.progress import State
 from scheduler.facts import SERVE, FactKind
 from scheduler.solver import gear, preferences
+from scheduler.solver.network import FAR, tighten
 from scheduler.solver.places import Place, Places
-from scheduler.solver.ranges import DAY, Ranges, in_units, outside
+from scheduler.solver.ranges import DAY, Ranges, both, in_units, outside
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from scheduler.solver.network import Edge
     from scheduler.solver.search import Task, Values
+    from scheduler.solver.serial import First
 
 
 class Model(Places):
     """Built once for a task; then aimed at one objective after another."""
 
-    def __init__(self, task: Task) -> None:
+    def __init__(self, task: Task, within: list[Ranges] | None = None) -> None:
+        """`within`: only these moments of each head, where something better than what is known can be."""
         super().__init__(task)
+        if within is not None and not self.impossible:
+            for head, allowed in zip(self.heads, within, strict=True):
+                head.allowed = both(head.allowed, allowed)
+            tighten(self, self.edges)
         self.cp = cp_model.CpModel()
         self.by_cook: dict[tuple[int, str], Any] = {}
         self.sizes: dict[int, Any] = {}
@@ -51,74 +59,51 @@ class Model(Places):
     # ------------------------------------------------------------ constraints
 
     def _constrain(self) -> None:
+        for edge in self.edges:
+            self._keep_apart(edge)
         for step in self.waiting():
-            self._limit_length(step)
             self._stay_in_hours(step)
         for link in self.links:
-            self._link(link)
+            self._seek_hour(link)
         gear.share_cooks(self)
         gear.share_gear(self)
         gear.share_ovens(self)
 
-    def _limit_length(self, step: Step) -> None:
-        least, most = self.lengths(step)
-        if least == most:
-            return
-        length = self.at(self.ends[step.number]) - self.at(self.starts[step.number])
-        self.cp.add(length >= least)
-        if most is not None:
-            self.cp.add(length <= most)
+    def _keep_apart(self, edge: Edge) -> None:
+        one, other = self.heads[edge.earlier], self.heads[edge.later]
+        apart = other.unit * other.var - one.unit * one.var
+        reach = other.allowed[-1][1] - one.allowed[0][0], other.allowed[0][0] - one.allowed[-1][1]
+        self.cp.add_linear_constraint(apart, max(edge.low, reach[1]), min(edge.high, reach[0]))
 
     def _stay_in_hours(self, step: Step) -> None:
-        """Where the length is chosen, the end has to be kept inside the hours too."""
+        """Where the length is chosen, no gap between hours may lie inside the step."""
         least, most = self.lengths(step)
-        dropped = self.without(FactKind.HOURS, step=step.number)
-        if step.attention is Attention.UNATTENDED:
-            if not step.fresh_for and not dropped:
-                self._end_with_someone(step)
-        elif least != most:
-            allowed = (
-                [] if dropped or step.attention is Attention.HANDS_ON else [self.stretches.someone(step)]
-            )
-            if step.attention is Attention.HANDS_ON and not self.without(FactKind.ONLY, step=step.number):
-                allowed += self.stretches.only(step)
-            for stretches in allowed:
-                self.avoid(step, outside(stretches, self.first - DAY, self.last + DAY))
+        if step.attention is Attention.UNATTENDED or least == most:
+            return
+        inside = []
+        if step.attention is Attention.NEARBY and not self.without(FactKind.HOURS, step=step.number):
+            inside = [self.stretches.someone(step)]
+        if step.attention is Attention.HANDS_ON and not self.without(FactKind.ONLY, step=step.number):
+            inside = self.stretches.wholly(step)
+        for stretches in inside:
+            gaps = outside(stretches, self.first - DAY, self.last + DAY)
+            self.avoid(step, [(a, b) for a, b in gaps if b - a < (most or FAR)])
 
     def avoid(self, step: Step, gaps: Ranges, when: Any = None) -> None:
-        """Keep a step of chosen length clear of fixed gaps, if `when` holds."""
-        intervals = [self.cp.new_fixed_size_interval_var(a, b - a, f"gap{a}") for a, b in gaps]
-        self.cp.add_no_overlap([self.interval(step.number, when), *intervals])
+        """Keep a step of chosen length clear of those fixed gaps it could lie over, if `when` holds."""
+        most = self.lengths(step)[1] or FAR
+        starts = self.moments(self.starts[step.number])
+        near = [(a, b) for a, b in gaps if both(starts, [(a - most + 1, b - 1)])]
+        intervals = [self.cp.new_fixed_size_interval_var(a, b - a, f"gap{a}") for a, b in near]
+        if intervals:
+            self.cp.add_no_overlap([self.interval(step.number, when), *intervals])
 
-    def _end_with_someone(self, step: Step) -> None:
-        end = self.ends[step.number]
-        closed = cp_model.Domain.from_intervals([list(pair) for pair in self.stretches.someone(step)])
-        self.cp.add_linear_expression_in_domain(self.at(end), closed)
-
-    def _link(self, link: Link) -> None:
-        ended = self.at(self.ends[link.before])
-        least = int(link.shortest / MINUTE)
-        most = None if link.longest is None else int(link.longest / MINUTE)
-        if link.after is None:
-            if SERVE not in self.task.dropped and self.state(link.before) is not State.DONE:
-                self.cp.add(self.serve_var - ended >= least)
-                self.cp.add(self.serve_var - ended <= (most or 0))
-            return
-        if self.state(link.after) is not State.WAITING or self.starts[link.after] == self.ends[link.before]:
-            return
-        started = self.at(self.starts[link.after])
-        self.cp.add(started - ended >= least)
-        if most is not None and not self.without(FactKind.KEEPS, step=link.before, other=link.after):
-            self._no_later(link, started, ended + most)
-
-    def _no_later(self, link: Link, started: Any, limit: Any) -> None:
-        if self.state(link.before) is State.DONE:
-            really = self.task.progress.of(link.before).ended
-            latest = latest_after(link, really, self.task.now) if really else None
-            if latest is None:
-                return
-            limit = self.minute(latest)
-        self.cp.add(started <= limit)
+    def _seek_hour(self, link: Link) -> None:
+        """Where the serving hour is sought, what goes to the table keeps to it."""
+        sought = link.after is None and self.latest_serve > self.serve and SERVE not in self.task.dropped
+        if sought and self.state(link.before) is not State.DONE:
+            least, most = int(link.shortest / MINUTE), int((link.longest or NO_TIME) / MINUTE)
+            self.cp.add_linear_constraint(self.serve_var - self.at(self.ends[link.before]), least, most)
 
     def interval(self, number: int, when: Any = None) -> Any:
         """The stretch of a step from now on; only there if `when` holds."""
@@ -160,6 +145,19 @@ class Model(Places):
         if hint is not None:
             for head in self.heads:
                 self.cp.add_hint(head.var, hint.of(head.var))
+
+    def hint_at(self, first: First) -> None:
+        """Start the search from a placement."""
+        for index, head in enumerate(self.heads):
+            self.cp.add_hint(head.var, first.at[index] // head.unit)
+        for (number, name), there in self.by_cook.items():
+            if not isinstance(there, int):
+                self.cp.add_hint(there, first.cook(number) == name)
+
+    def placed(self, values: Values) -> tuple[dict[int, int], dict[int, str | None]]:
+        """Where each head is, and who does each step that takes a cook."""
+        at = {index: head.unit * values.of(head.var) for index, head in enumerate(self.heads)}
+        return at, {number: name for (number, name), there in self.by_cook.items() if values.of(there)}
 
     def read(self, values: Values) -> Iterator[tuple[int, datetime, datetime, str | None]]:
         for step in self.task.plan.steps:

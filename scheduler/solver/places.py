@@ -16,7 +16,8 @@ from scheduler.domain.plan import FIVE_MINUTES, MINUTE, Attention, Step
 from scheduler.domain.progress import State, end_bounds, live_links, may_miss_mark
 from scheduler.domain.timetable import EPOCH, next_mark
 from scheduler.facts import NOW, SERVE, Fact, FactKind
-from scheduler.solver.ranges import DAY, Ranges, both, in_units, shifted, starts_within
+from scheduler.solver.network import distances, edges, tighten
+from scheduler.solver.ranges import DAY, Ranges, both, shifted, starts_within
 from scheduler.solver.stretches import Stretches
 
 if TYPE_CHECKING:
@@ -61,7 +62,8 @@ class Places:
         self.impossible = False
         self._place_steps()
         self._restrict()
-        self.impossible |= any(not in_units(head.allowed, head.unit) for head in self.heads)
+        self.edges = edges(self, distances(self))
+        tighten(self, self.edges)
 
     def _not_before(self) -> int:
         """The present; or, long before the meal, the first moment at which anything needs to begin."""
@@ -110,7 +112,24 @@ class Places:
     def _fixed(self, at: datetime | None) -> Place:
         if at is None:
             raise ValueError("a step that was begun has no time at which it was")
-        return Place(None, self.minute(at))
+        return self.at_fixed(self.minute(at))
+
+    def moments(self, place: Place) -> Ranges:
+        """Every moment a place can be."""
+        if place.head is None:
+            return [(place.offset, place.offset)]
+        return shifted(self.heads[place.head].allowed, place.offset)
+
+    def span(self, number: int) -> tuple[int, int]:
+        """The first moment a step can take up and the last, half-open; what is under way counts from now."""
+        first = self.moments(self.starts[number])[0][0]
+        if self.state(number) is State.RUNNING:
+            first = self.now
+        return first, self.moments(self.ends[number])[-1][1]
+
+    @staticmethod
+    def at_fixed(minute: int) -> Place:
+        return Place(None, minute)
 
     def _head(self, unit: int) -> Place:
         self.heads.append(Head(unit, [(self.first, self.last)]))
@@ -158,7 +177,8 @@ class Places:
 
     # ------------------------------------------------------------ domains
 
-    def _allow(self, place: Place, allowed: Ranges) -> None:
+    def allow(self, place: Place, allowed: Ranges) -> None:
+        """Leave a place only those moments; `impossible` when a fixed one is none of them."""
         if place.head is not None:
             head = self.heads[place.head]
             head.allowed = both(head.allowed, shifted(allowed, -place.offset))
@@ -170,19 +190,28 @@ class Places:
             start = self.starts[step.number]
             standing = self.task.progress.of(step.number)
             if standing.not_before and not self.without(FactKind.PUT_OFF, step=step.number):
-                self._allow(start, [(self.minute(standing.not_before), self.last)])
+                self.allow(start, [(self.minute(standing.not_before), self.last)])
             if not self.without(FactKind.HOURS, step=step.number):
-                self._allow(start, self._homely_starts(step))
+                self.allow(start, self._homely_starts(step))
             if (step.between or step.on) and not self.without(FactKind.ONLY, step=step.number):
                 for stretches in self.stretches.only(step):
-                    self._allow(start, starts_within(stretches, self._length_inside(step)))
+                    self.allow(start, starts_within(stretches, 0))
+                for stretches in self.stretches.wholly(step):
+                    self.allow(start, starts_within(stretches, self.lengths(step)[0]))
+                    self.allow(self.ends[step.number], stretches)
+            self._restrict_end(step)
         for bound in self.task.bounds:
             low = self.first if bound.not_before is None else self.minute(next_mark(bound.not_before, MINUTE))
             high = self.last if bound.not_after is None else self.minute(bound.not_after)
-            self._allow(self.starts[bound.step], [(low, high)] if low <= high else [])
+            self.allow(self.starts[bound.step], [(low, high)] if low <= high else [])
 
-    def _length_inside(self, step: Step) -> int:
-        return self.lengths(step)[0] if step.attention is Attention.HANDS_ON else 0
+    def _restrict_end(self, step: Step) -> None:
+        """A wait that does not keep ends with someone there; so does all that has a length to choose."""
+        least, most = self.lengths(step)
+        chosen = step.attention is not Attention.UNATTENDED and least != most
+        needed = step.attention is Attention.UNATTENDED and not step.fresh_for
+        if (chosen or needed) and not self.without(FactKind.HOURS, step=step.number):
+            self.allow(self.ends[step.number], self.stretches.someone(step))
 
     def _homely_starts(self, step: Step) -> Ranges:
         if step.attention is Attention.UNATTENDED:

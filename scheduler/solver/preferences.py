@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Any
 
 from scheduler.domain.plan import MINUTE, Attention, Link, Step
 from scheduler.domain.progress import State
-from scheduler.solver.ranges import DAY
+from scheduler.solver.ranges import DAY, Ranges
 from scheduler.solver.steady import steady
 
 if TYPE_CHECKING:
     from scheduler.solver.model import Model
+    from scheduler.solver.places import Places
 
 MARGIN = 15
 """Minutes between hands-on work and bedtime, or the end of its window, when they can be had."""
@@ -31,8 +32,7 @@ CROWD_PAIRS = 120
 def first(model: Model) -> Any:
     if model.task.previous is not None:
         return steady(model)
-    margins = _margins(model)
-    return sum(_freshness(model)) * (len(margins) * 3 + 1) + sum(margins)
+    return sum(_freshness(model)) * (margins_at_most(model) * 3 + 1) + sum(_margins(model))
 
 
 # ---------------------------------------------------------------- freshness
@@ -45,8 +45,14 @@ def _freshness(model: Model) -> list[Any]:
     margin against a late cook. An "at least" that is stretched counts like a wait, from its start.
     """
     costs = [
-        _eighths(model, _gap(model, link), _most(link), _most(link) // 4, f"fresh{link.before}.{link.after}")
-        for link in _gaps(model)
+        _eighths(
+            model,
+            _gap(model, link),
+            longest_gap(link),
+            free_wait(longest_gap(link) // 4),
+            f"fresh{link.before}.{link.after}",
+        )
+        for link in gaps(model)
     ]
     for step in model.waiting():
         least, most = model.lengths(step)
@@ -57,19 +63,30 @@ def _freshness(model: Model) -> list[Any]:
     return costs
 
 
-def _gaps(model: Model) -> list[Link]:
+def gaps(places: Places) -> list[Link]:
     """The links whose gap is free to be long or short."""
-    return [link for link in model.links if link.longest and _open(model, link)]
+    return [link for link in places.links if link.longest and _open(places, link)]
 
 
-def _open(model: Model, link: Link) -> bool:
+def _open(places: Places, link: Link) -> bool:
     if link.after is None:
-        return model.state(link.before) is not State.DONE
-    return model.state(link.after) is State.WAITING
+        return places.state(link.before) is not State.DONE
+    return places.state(link.after) is State.WAITING
 
 
-def _most(link: Link) -> int:
+def longest_gap(link: Link) -> int:
+    """Minutes; 0 where there is no limit."""
     return int(link.longest / MINUTE) if link.longest else 0
+
+
+def free_wait(quarter: int) -> int:
+    """What a thing may wait for nothing: a quarter of its keeping time, a day at most."""
+    return min(DAY, quarter)
+
+
+def a_day(most: int) -> int:
+    """The day in hand that what keeps for days should have, in minutes; 0 for what does not keep so long."""
+    return min(DAY, most // 4) if most >= 2 * DAY else 0
 
 
 def _gap(model: Model, link: Link) -> Any:
@@ -81,7 +98,7 @@ def _eighths(model: Model, gap: Any, keeps: int, free: int, name: str) -> Any:
     """Rounded up, of at least five minutes each."""
     eighth = max(SHORTEST_EIGHTH, keeps // 8)
     eighths = model.cp.new_int_var(0, 2 * (model.last - model.first + DAY) // eighth + 1, name)
-    model.cp.add(eighth * eighths >= gap - min(DAY, free))
+    model.cp.add(eighth * eighths >= gap - free)
     return eighths
 
 
@@ -97,14 +114,33 @@ def _margins(model: Model) -> list[Any]:
     costs = []
     for step in model.waiting():
         if step.attention is Attention.HANDS_ON:
-            costs.append(2 * _missing(model, f"bed{step.number}", _clear_of_bedtime(model, step)))
-    for link in _gaps(model):
-        gap, most = _gap(model, link), _most(link)
+            clear = _among(model, step, clear_of_bedtime(model, step))
+            costs.append(2 * _missing(model, f"bed{step.number}", clear))
+    for link in gaps(model):
+        gap, most = _gap(model, link), longest_gap(link)
         if most > MARGIN:
             costs.append(2 * _missing(model, f"room{link.before}.{link.after}", gap >= MARGIN))
-        if most >= 2 * DAY:
-            costs.append(_missing(model, f"day{link.before}.{link.after}", gap >= min(DAY, most // 4)))
+        if a_day(most):
+            costs.append(_missing(model, f"day{link.before}.{link.after}", gap >= a_day(most)))
     return costs
+
+
+def margins_at_most(places: Places) -> int:
+    """How many margins there are to miss."""
+    hands = sum(step.attention is Attention.HANDS_ON for step in places.waiting())
+    return hands + sum((longest_gap(link) > MARGIN) + bool(a_day(longest_gap(link))) for link in gaps(places))
+
+
+def clear_of_bedtime(places: Places, step: Step) -> Ranges:
+    """Where hands-on work can start and leave a margin before bedtime or going out."""
+    return places.stretches.starts_of_any(step, places.lengths(step)[0] + MARGIN)
+
+
+def _among(model: Model, step: Step, starts: Ranges) -> Any:
+    from ortools.sat.python import cp_model
+
+    domain = cp_model.Domain.from_intervals([list(pair) for pair in starts])
+    return model.at(model.starts[step.number]), domain
 
 
 def _missing(model: Model, name: str, condition: Any) -> Any:
@@ -115,14 +151,6 @@ def _missing(model: Model, name: str, condition: Any) -> Any:
     elif condition is not True:
         model.cp.add(condition).only_enforce_if(~missing)
     return missing
-
-
-def _clear_of_bedtime(model: Model, step: Step) -> Any:
-    from ortools.sat.python import cp_model
-
-    starts = model.stretches.starts_of_any(step, model.lengths(step)[0] + MARGIN)
-    domain = cp_model.Domain.from_intervals([list(pair) for pair in starts])
-    return model.at(model.starts[step.number]), domain
 
 
 # ---------------------------------------------------------------- crowding and round times
@@ -164,10 +192,10 @@ def _not_round(model: Model, step: Step) -> Any:
 
 
 def _at_the_door(model: Model, step: Step) -> Any:
-    """A start within a quarter of an hour of waking or coming home."""
-    from ortools.sat.python import cp_model
+    return _missing(model, f"door{step.number}", _among(model, step, settled(model, step)))
 
-    length = model.lengths(step)[0]
-    settled = [(a + MARGIN, b) for a, b in model.stretches.starts_of_any(step, length) if a + MARGIN <= b]
-    domain = cp_model.Domain.from_intervals([list(pair) for pair in settled])
-    return _missing(model, f"door{step.number}", (model.at(model.starts[step.number]), domain))
+
+def settled(places: Places, step: Step) -> Ranges:
+    """Where hands-on work can start more than a quarter of an hour after waking or coming home."""
+    starts = places.stretches.starts_of_any(step, places.lengths(step)[0])
+    return [(a + MARGIN, b) for a, b in starts if a + MARGIN <= b]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from scheduler.domain import hours
-from scheduler.domain.plan import MINUTE, Cook, Plan, Step
+from scheduler.domain.plan import MINUTE, Attention, Cook, Plan, Step
 from scheduler.domain.timetable import EPOCH
 from scheduler.solver.ranges import Ranges, either, starts_within
 
@@ -24,7 +24,8 @@ class Stretches:
 
     def _at_home(self, cook: Cook) -> tuple[hours.Interval, ...]:
         awake = hours.expand(cook.awake, self.plan.zone, self.since, self.until)
-        return hours.without(awake, hours.expand(cook.away, self.plan.zone, self.since, self.until))
+        up = hours.without(awake, hours.expand(cook.away, self.plan.zone, self.since, self.until))
+        return hours.merge((*up, *hours.expand(cook.home, self.plan.zone, self.since, self.until)))
 
     def _minutes(self, intervals: tuple[hours.Interval, ...]) -> Ranges:
         return [(self._minute(start), self._minute(end)) for start, end in intervals]
@@ -45,13 +46,19 @@ class Stretches:
         return either(*(starts_within(self.home(cook), length) for cook in self.plan.cooks_of(step)))
 
     def only(self, step: Step) -> list[Ranges]:
-        """The stretches of its `between` and of its `on`; each present one must hold."""
-        found = []
-        if step.between:
-            found.append(self._minutes(hours.expand(step.between, self.plan.zone, self.since, self.until)))
+        """The stretches of its `between` and of its `on`; it must start in each present one."""
+        found = [self._between(step)] if step.between else []
         if step.on:
             found.append(self._minutes(hours.merge(self._days(step))))
         return found
+
+    def wholly(self, step: Step) -> list[Ranges]:
+        """Of those, the ones it must also end in: the hours of hands-on work."""
+        hands_on = step.attention is Attention.HANDS_ON
+        return [self._between(step)] if step.between and hands_on else []
+
+    def _between(self, step: Step) -> Ranges:
+        return self._minutes(hours.expand(step.between, self.plan.zone, self.since, self.until))
 
     def _days(self, step: Step) -> list[hours.Interval]:
         first = hours.local(self.since, self.plan.zone).date()
