@@ -10,6 +10,7 @@ import copy
 from dataclasses import fields
 from typing import Any, TypeVar
 
+from scheduler.changes import Change
 from scheduler.domain.progress import Mark
 from scheduler.domain.timetable import Slot, Timetable, Touch
 from scheduler.records import Button, Chat, Letter, PlanRow, Received
@@ -61,11 +62,12 @@ def to_chat(row: StoredChat) -> Chat:
 
 
 def plan_row(plan: PlanRow) -> StoredPlan:
-    return _row(StoredPlan, plan)
+    return _row(StoredPlan, plan, changes=[change.as_json() for change in plan.changes])
 
 
 def to_plan(row: StoredPlan, timetable: Timetable | None) -> PlanRow:
-    return _record(PlanRow, row, timetable=timetable)
+    changes = tuple(Change.from_json(change) for change in row.changes)
+    return _record(PlanRow, row, timetable=timetable, changes=changes)
 
 
 def timetable_row(plan: int, revision: int, timetable: Timetable) -> StoredTimetable:

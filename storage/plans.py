@@ -71,7 +71,8 @@ class SqlPlans(Repository, Plans):
             raise Stale(f"plan {row.id} is at revision {stored.revision}, not {based_on}")
         as_before = row.timetable is not None and self._in_force(stored) == row.timetable
         with plainly(session):
-            stored.status, stored.serve, stored.revision = wanted.status, wanted.serve, based_on + 1
+            stored.status, stored.serve, stored.changes = wanted.status, wanted.serve, wanted.changes
+            stored.revision = based_on + 1
             session.flush()
             if not as_before:
                 self._keep(stored, row.timetable)

@@ -39,6 +39,7 @@ def _fit_buttons(buttons: list[list[str]]) -> list[list[str]]:
 
 Instant = Annotated[datetime, AfterValidator(utc)]
 JsonObject = Annotated[dict[str, Any], AfterValidator(plain_json)]
+JsonObjects = Annotated[list[dict[str, Any]], AfterValidator(plain_json)]
 Buttons = Annotated[list[list[str]], AfterValidator(_fit_buttons)]
 
 
@@ -75,6 +76,8 @@ class StoredPlan(Base, table=True):
     revision: int
     timed: int | None = None
     """The revision that brought the timetable in force; later ones may have left it as it was."""
+
+    changes: JsonObjects = Field(sa_type=Json, sa_column_kwargs={"server_default": "[]"})
 
 
 class StoredTimetable(Base, table=True):
