@@ -4,25 +4,38 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 import uuid
 from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bot import cli
 
 if TYPE_CHECKING:
-    from bot.wiring import ClosableStore, Wiring
-    from scheduler.ports import Clock, Messenger, Store
+    from bot.wiring import ClosablePlanner, ClosableStore, Wiring
+    from scheduler.ports import Clock, Messenger, Planner, Store
     from scheduler.worker import Worker
 
 
+SET_RIGHT = timedelta(minutes=5)
+"""A clock set back by less stands still until the time comes round; set back by more, it was wrong before."""
+
+
 class SystemClock:
-    """The machine's clock."""
+    """The machine's clock, for any thread."""
+
+    def __init__(self) -> None:
+        self._looking = threading.Lock()
+        self._told = datetime.min.replace(tzinfo=UTC)
 
     def now(self) -> datetime:
-        return datetime.now(UTC)
+        with self._looking:
+            read = datetime.now(UTC)
+            if not read < self._told <= read + SET_RIGHT:
+                self._told = read
+            return self._told
 
 
 def open_store(path: Path | None) -> ClosableStore:
@@ -40,7 +53,7 @@ def open_store(path: Path | None) -> ClosableStore:
         raise NoDatabase(f"{error.filename or path}: {error.strerror or error}") from error
 
 
-def make_worker(store: Store, messenger: Messenger, clock: Clock) -> Worker:
+def make_worker(store: Store, messenger: Messenger, clock: Clock, planner: Planner) -> Worker:
     from bot.understand import understand
     from bot.waking import waking_hours
     from bot.wording import Wording
@@ -52,16 +65,22 @@ def make_worker(store: Store, messenger: Messenger, clock: Clock) -> Worker:
     from scheduler.worker import Worker
 
     words, policy = Wording(), Policy()
-    conversation = Conversation(store, clock, understand, policy, zones_meant, waking_hours)
+    conversation = Conversation(store, clock, understand, policy, zones_meant, planner, waking_hours)
     inbound = Inbound(store, messenger, clock, words, conversation.think)
-    dispatcher = Dispatcher(store, messenger, clock, words, policy, token=uuid.uuid4().hex)
+    dispatcher = Dispatcher(store, messenger, clock, words, policy, planner, token=uuid.uuid4().hex)
     return Worker(store, clock, inbound, dispatcher)
+
+
+def open_planner(limit: timedelta | None = None) -> ClosablePlanner:
+    from scheduler.planners import Apart, Here
+
+    return Here() if limit is None else Apart(limit)
 
 
 def wiring() -> Wiring:
     from bot.wiring import Wiring
 
-    return Wiring(SystemClock(), open_store, make_worker)
+    return Wiring(SystemClock(), open_store, make_worker, open_planner)
 
 
 def main(argv: Sequence[str] | None = None) -> int:

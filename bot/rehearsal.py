@@ -252,6 +252,6 @@ def rehearse(plan: Plan, told: Told, now: datetime, kind: CookKind, wiring: Wiri
     store, clock = wiring.open_store(None), SimulatedClock(now)
     try:
         rehearsal = Rehearsal(store, clock, plan, told, kind)
-        yield from rehearsal.run(wiring.make_worker(store, rehearsal.messenger, clock))
+        yield from rehearsal.run(wiring.make_worker(store, rehearsal.messenger, clock, wiring.open_planner()))
     finally:
         store.close()

@@ -36,7 +36,8 @@ class Serving:
         self.failure: BaseException | None = None
         self.store = wiring.open_store(settings.database)
         self.messenger = TelegramMessenger(settings.need_token(), base_url=settings.api, waits=waits)
-        worker = wiring.make_worker(self.store, self.messenger, wiring.clock)
+        self.planner = wiring.open_planner(settings.planning)
+        worker = wiring.make_worker(self.store, self.messenger, wiring.clock, self.planner)
         self.waker = Waker(worker, wiring.clock, self._worker_failed)
         self.poller = Poller(self.messenger, self.store, wiring.clock, self.waker.wake, pauses=pauses)
 
@@ -49,6 +50,7 @@ class Serving:
             self.stop.wait()
             poll.join()
             self.waker.stop()
+        self.planner.close()
         self.store.close()
 
     def _poll(self) -> None:
@@ -68,8 +70,8 @@ class Serving:
 
 def serve(database: str | None, wiring: Wiring) -> int:
     """Serve until SIGINT or SIGTERM; the exit code."""
-    settings = Settings.read(database)
     try:
+        settings = Settings.read(database)
         settings.need_token()
     except BadSettings as error:
         print(error, file=sys.stderr)

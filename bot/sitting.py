@@ -32,7 +32,8 @@ def sit(database: str | None, wiring: Wiring, source: TextIO, out: TextIO) -> in
     settings = Settings.read(database, "terminal.sqlite3")
     store = wiring.open_store(settings.database)
     messenger = TerminalMessenger(out, settings.database.parent)
-    worker = wiring.make_worker(store, messenger, wiring.clock)
+    planner = wiring.open_planner(settings.planning)
+    worker = wiring.make_worker(store, messenger, wiring.clock, planner)
     messenger.shown = _shown_last(store, wiring.clock)
     # What APScheduler has to say is for the log, not for the kitchen table.
     logging.getLogger("apscheduler").setLevel(logging.ERROR)
@@ -51,6 +52,7 @@ def sit(database: str | None, wiring: Wiring, source: TextIO, out: TextIO) -> in
     finally:
         waker.stop()
         _finish(worker, wiring.clock)
+        planner.close()
         store.close()
     return 0
 

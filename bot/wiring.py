@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 from pathlib import Path
 from typing import Protocol
 
-from scheduler.ports import Clock, Messenger, Store
+from scheduler.ports import Clock, Messenger, Planner, Store
 from scheduler.worker import Worker
 
 
@@ -27,8 +28,22 @@ class OpenStore(Protocol):
 
 
 class MakeWorker(Protocol):
-    def __call__(self, store: Store, messenger: Messenger, clock: Clock) -> Worker:
+    def __call__(self, store: Store, messenger: Messenger, clock: Clock, planner: Planner) -> Worker:
         """A worker over real services."""
+        ...
+
+
+class ClosablePlanner(Planner, Protocol):
+    def close(self) -> None:
+        """Let go of what it works with."""
+        ...
+
+
+class OpenPlanner(Protocol):
+    def __call__(self, limit: timedelta | None = None) -> ClosablePlanner:
+        """A planner whose answers take no longer than `limit` of real time, in a process of its own; without
+        one, a planner in this process, for whoever may be kept waiting.
+        """
         ...
 
 
@@ -37,3 +52,4 @@ class Wiring:
     clock: Clock
     open_store: OpenStore
     make_worker: MakeWorker
+    open_planner: OpenPlanner

@@ -5,22 +5,23 @@ The one place where solver, windows, tends and verifier meet. Nothing here reads
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from scheduler.domain.check import Breach, check
-from scheduler.domain.plan import MINUTE, Attention, Plan
+from scheduler import staying
+from scheduler.domain.check import Breach, check, misplaced
+from scheduler.domain.check.facts import Facts
+from scheduler.domain.plan import MINUTE, Plan
 from scheduler.domain.presence import Presence
-from scheduler.domain.progress import Progress, State, at_the_start, end_bounds, live_links
+from scheduler.domain.progress import Progress, State, at_the_start, live_links
 from scheduler.domain.slack import with_windows
 from scheduler.domain.tends import touches
 from scheduler.domain.timetable import Slot, Timetable, in_order, next_mark
 from scheduler.explain import Misfit, misfit, serving_at
-from scheduler.solver import Task, Verdict, solve
-
-GRACE = timedelta(minutes=15)
-"""How long after its last call a step that nobody has spoken of may still be on its way."""
-
+from scheduler.keeping import surer
+from scheduler.remedies import remedies
+from scheduler.solver import Answer, Bound, Task, Verdict, solve
 
 TO_AGREE = timedelta(minutes=5)
 """How long an hour that is offered should still fit: a cook has to read it first."""
@@ -33,8 +34,11 @@ class Unsound(RuntimeError):
     """The verifier found a timetable wrong; it must not be used."""
 
     def __init__(self, breaches: tuple[Breach, ...]) -> None:
-        super().__init__("; ".join(breach.text for breach in breaches))
+        super().__init__(breaches)
         self.breaches = breaches
+
+    def __str__(self) -> str:
+        return "; ".join(breach.text for breach in self.breaches)
 
 
 def time_out(
@@ -43,10 +47,12 @@ def time_out(
     now: datetime,
     progress: Progress | None = None,
     previous: Timetable | None = None,
+    so_far: Callable[[Timetable], object] | None = None,
 ) -> Timetable | Misfit:
     """The timetable for a serving hour; with `previous`, one that moves as little of it as can be.
 
-    Raises Unsound when the verifier refuses the result.
+    `so_far` is told one that would do already, where a better one is still looked for. Raises Unsound when the
+    verifier refuses the result.
     """
     progress = progress or at_the_start(plan)
     if previous is not None and previous.serve == serve:
@@ -54,13 +60,57 @@ def time_out(
         if kept is not None:
             return kept
     task = Task(plan, progress, now, serve, previous=previous)
+    if previous is not None:
+        return _moved(task)
+    first = _verified(task, solve(task), now)
+    if isinstance(first, Misfit):
+        return first
+    if so_far is not None:
+        so_far(replace(first, proven=False))
+    return surer(plan, first, now, progress, lambda plan, bounds: within(plan, serve, now, progress, bounds))
+
+
+def within(
+    plan: Plan, serve: datetime, now: datetime, progress: Progress, bounds: tuple[Bound, ...]
+) -> Timetable | None:
+    """A timetable with some starts kept within bounds, or None; nothing is explained."""
+    task = Task(plan, progress, now, serve, bounds=bounds)
     answer = solve(task)
+    found = _verified(task, answer, now) if answer.fits else None
+    return found if isinstance(found, Timetable) else None
+
+
+def _verified(task: Task, answer: Answer, since: datetime) -> Timetable | Misfit:
+    """What a search found, completed and checked as of `since`; or why there is nothing."""
     if not answer.fits:
         return misfit(task, proven=answer.verdict is Verdict.INFEASIBLE)
-    timetable = complete(plan, serve, now, progress, answer.slots, answer.verdict is Verdict.OPTIMAL)
-    if breaches := check(plan, timetable, now, progress):
+    plan, progress = task.plan, task.progress
+    timetable = complete(plan, task.serve, since, progress, answer.slots, answer.verdict is Verdict.OPTIMAL)
+    if breaches := check(plan, timetable, since, progress):
         raise Unsound(breaches)
     return timetable
+
+
+def ways_out(
+    found: Misfit, plan: Plan, now: datetime, progress: Progress | None = None, lead: timedelta = TO_AGREE
+) -> Misfit:
+    """The misfit with up to five remedies, each solved and verified as of `now` + `lead`.
+
+    Those that it has already are not kept, but for the hour they offer.
+    """
+    task = Task(plan, progress or at_the_start(plan), now + lead, found.serve)
+    earliest = min((remedy.serve for remedy in found.remedies if remedy.moves_the_hour), default=None)
+    return replace(found, remedies=remedies(task, found.facts, earliest, _is_sound))
+
+
+def _is_sound(task: Task) -> bool:
+    """Whether a task is solved, and the verifier finds nothing wrong with the timetable."""
+    answer = solve(task)
+    if not answer.fits:
+        return False
+    plan, now, progress = task.plan, task.now, task.progress
+    timetable = complete(plan, task.serve, now, progress, answer.slots, answer.verdict is Verdict.OPTIMAL)
+    return not check(plan, timetable, now, progress)
 
 
 def lasting(misfit: Misfit, plan: Plan, now: datetime, progress: Progress | None = None) -> Misfit:
@@ -98,27 +148,29 @@ def presence_for(plan: Plan, now: datetime, serve: datetime, slots: tuple[Slot, 
 
 
 def _kept(plan: Plan, previous: Timetable, now: datetime, progress: Progress) -> Timetable | None:
-    """The timetable in force with real times in it, if it still holds.
-
-    A step that is due, and not yet spoken of, stays where it is until its last call has passed: most
-    likely the cook's hands are in it.
-    """
-    due = [slot for slot in previous.slots if progress.state(slot.step) is State.WAITING and slot.start < now]
-    if any(_given_up(plan, slot, now) for slot in due):
+    """The timetable in force with real times in it, if it still holds."""
+    found = staying.as_it_stands(plan, previous, now, progress)
+    if found is None:
         return None
-    since = min([now, *(slot.start for slot in due)])
-    slots = [_real(plan, slot, since, progress) for slot in previous.slots]
-    if {slot.step for slot in slots} != {
-        step.number for step in plan.steps if step.number not in progress.dropped
-    }:
+    slots, since = found
+    bare = Timetable(previous.serve, slots)
+    if next(misplaced(Facts(plan, since, progress), bare), None) is not None:
         return None
     if {(slot.step, slot.start, slot.end) for slot in slots} == {
         (slot.step, slot.start, slot.end) for slot in previous.slots
     }:
         timetable = previous
     else:
-        timetable = complete(plan, previous.serve, since, progress, tuple(slots), previous.proven)
+        timetable = complete(plan, previous.serve, since, progress, slots, previous.proven)
     return None if check(plan, timetable, since, progress) else timetable
+
+
+def _moved(task: Task) -> Timetable | Misfit:
+    """Another timetable that disturbs the one in force least."""
+    answer, since = staying.least_moved(task)
+    if answer.verdict is Verdict.UNKNOWN:
+        answer, since = solve(task), task.now
+    return _verified(task, answer, since)
 
 
 def carried_on(plan: Plan, previous: Timetable, now: datetime, progress: Progress) -> Timetable:
@@ -128,7 +180,7 @@ def carried_on(plan: Plan, previous: Timetable, now: datetime, progress: Progres
     gone, and what is held up begins as soon as what it follows is over. The verifier may refuse it.
     """
     slots = {
-        slot.step: _real(plan, slot, now, progress)
+        slot.step: staying.real(plan, slot, now, progress)
         for slot in previous.slots
         if slot.step not in progress.dropped
     }
@@ -154,21 +206,3 @@ def _held_up(slot: Slot, ends: list[datetime], progress: Progress) -> Slot:
         return slot
     end = slot.end + (start - slot.start)
     return replace(slot, start=start, end=end, earliest=start, latest=start, last_call=start)
-
-
-def _given_up(plan: Plan, slot: Slot, now: datetime) -> bool:
-    """Whether a step that was due can no longer be on its way: hands-on work may have its own length yet."""
-    step = plan.steps[slot.step]
-    busy = step.range.shortest if step.attention is Attention.HANDS_ON else timedelta(0)
-    return max(slot.last_call, slot.start + busy) + GRACE < now
-
-
-def _real(plan: Plan, slot: Slot, now: datetime, progress: Progress) -> Slot:
-    standing = progress.of(slot.step)
-    if standing.state is State.WAITING or standing.started is None:
-        return slot
-    if standing.ended is not None:
-        return replace(slot, start=standing.started, end=standing.ended)
-    first, last = end_bounds(plan.steps[slot.step], standing, now)
-    end = max(first, slot.end if last is None else min(last, slot.end))
-    return replace(slot, start=standing.started, end=end)

@@ -11,7 +11,12 @@ from datetime import datetime, timedelta
 from types import TracebackType
 from typing import Any, Protocol, Self
 
-from scheduler.domain.progress import Mark
+from scheduler.domain.plan import Plan
+from scheduler.domain.progress import Mark, Progress
+from scheduler.domain.timetable import Timetable
+from scheduler.domain.wanted import Wanted
+from scheduler.explain import Misfit
+from scheduler.reasons import Reasons
 from scheduler.records import Chat, Incoming, Letter, PlanRow, PlanStatus, Received
 
 # ---------------------------------------------------------------- clock and messenger
@@ -21,7 +26,9 @@ class Clock(Protocol):
     """Tells the time. The only source of "now" for the services and the worker."""
 
     def now(self) -> datetime:
-        """The present instant, aware, in UTC; never earlier than the last one told."""
+        """The present instant, aware, in UTC. Not earlier than the last one told, unless the machine's clock
+        was far ahead and has been put right: then the true hour is worth more than the order.
+        """
         ...
 
 
@@ -84,6 +91,61 @@ class Messenger(Protocol):
         ...
 
 
+# ---------------------------------------------------------------- planner
+
+
+class Planner(Protocol):
+    """Works out timetables. May be asked from any thread; answers one question at a time.
+
+    The same question has the same answer, unless time ran out over it. Every answer is ready within a time
+    limit: where there was not enough, it is the best found so far, with `proven` False, or a misfit with
+    `proven` False. Lack of time raises nothing. A timetable was accepted by the verifier (`domain.check`);
+    Unsound is raised when the only one found was refused. Never asked while a unit of work is open.
+    """
+
+    def time_out(
+        self,
+        plan: Plan,
+        serve: datetime,
+        now: datetime,
+        progress: Progress | None = None,
+        previous: Timetable | None = None,
+    ) -> Timetable | Misfit:
+        """The timetable for a serving hour, or why there is none. With `previous`, the timetable in force,
+        as little of it moves as can be. Without `progress` nothing has been done yet.
+        """
+        ...
+
+    def first_within(
+        self, plan: Plan, now: datetime, wanted: Wanted, progress: Progress | None = None
+    ) -> Timetable | Misfit:
+        """The timetable for the first of the hours wanted that fits, and still will when a cook has read it, or
+        why the last of them does not. Raises NoHours (`domain.wanted`) where none is to come. Without `progress`
+        nothing has been done yet.
+        """
+        ...
+
+    def lasting(self, misfit: Misfit, plan: Plan, now: datetime, progress: Progress | None = None) -> Misfit:
+        """The misfit with hours to offer that still fit when a cook has read it; as it is when there is none
+        nearly as early, or no time to find it.
+        """
+        ...
+
+    def ways_out(self, misfit: Misfit, plan: Plan, now: datetime, progress: Progress | None = None) -> Misfit:
+        """The misfit with up to five remedies, the least disturbing first, that still fit when a cook has read
+        them; as it is when there is no time to look for any.
+        """
+        ...
+
+    def why(
+        self, plan: Plan, timetable: Timetable, step: int, now: datetime, progress: Progress
+    ) -> Reasons | None:
+        """Why a step of the timetable is when it is; None when there was no time to find out. Raises
+        ValueError for a step that is not part of it.
+        """
+        ...
+
+
 # ---------------------------------------------------------------- memory
 
 
@@ -115,7 +177,7 @@ class Plans(Protocol):
     def add(self, row: PlanRow) -> PlanRow: ...
 
     def save(self, row: PlanRow, based_on: int) -> PlanRow:
-        """Store status, serve and timetable as revision `based_on` + 1 and return it so.
+        """Store status, serve, timetable and changes as revision `based_on` + 1 and return it so.
 
         Raises Stale when the stored revision is not `based_on`. Earlier timetables stay stored.
         """

@@ -1,6 +1,6 @@
 """Deeds done to a plan: marks, and what they do to the timetable.
 
-Pure but for the solver: no transaction is open while this runs.
+Pure but for the planner: no transaction is open while this runs.
 """
 
 from __future__ import annotations
@@ -12,13 +12,14 @@ from scheduler.domain.plan import MINUTE, Attention, Step
 from scheduler.domain.progress import Mark, MarkKind, State, overdue
 from scheduler.domain.timetable import Timetable, next_mark
 from scheduler.explain import Misfit
-from scheduler.planning import carried_on, lasting, time_out
-from scheduler.service.answers import HourFits, HourMoved, Moved, NoFit, Refused, Taken, Undone
+from scheduler.planning import carried_on
+from scheduler.ports import Planner
+from scheduler.service.answers import ChangeMade, HourFits, HourMoved, Moved, NoFit, Refused, Taken, Undone
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.refusing import refusal
 from scheduler.service.view import View
 
-Outcome = Taken | Refused | HourFits | HourMoved | NoFit | Undone
+Outcome = Taken | Refused | HourFits | HourMoved | ChangeMade | NoFit | Undone
 
 KIND_OF = {
     Verb.DONE: MarkKind.DONE,
@@ -59,54 +60,54 @@ class Retimed:
     misfit: Misfit | None = None
 
 
-def act(view: View, deeds: tuple[Deed, ...], said: Said) -> Result:
+def act(view: View, deeds: tuple[Deed, ...], said: Said, planner: Planner) -> Result:
     """Do what was asked, all of it or nothing."""
     for deed in deeds:
         if refused := refusal(view, deed):
             return Result(view, refused)
     marks = tuple(mark for deed in deeds for mark in _marks(view, deed, said))
-    retimed = retime(view, marks)
-    if retimed.misfit is not None and (held := _held_back(view, deeds, marks)):
-        marks, retimed = held, replace(retime(view, held), misfit=retimed.misfit)
-    return Result(retimed.view, _taken(view, deeds, retimed), marks, save=True)
+    retimed = retime(view, marks, planner)
+    if retimed.misfit is not None and (held := _held_back(view, marks, planner)):
+        marks, retimed = held, replace(retime(view, held, planner), misfit=retimed.misfit)
+    return Result(retimed.view, _taken(view, deeds, retimed, planner), marks, save=True)
 
 
-def _taken(before: View, deeds: tuple[Deed, ...], retimed: Retimed) -> Taken:
+def _taken(before: View, deeds: tuple[Deed, ...], retimed: Retimed, planner: Planner) -> Taken:
     view = retimed.view
     late = tuple(view.step(link.before).name for link in overdue(view.plan, view.progress, view.now))
-    again = retimed.misfit is not None and _was_told(before)
+    again = retimed.misfit is not None and _was_told(before, planner)
     return Taken(deeds, before, view, retimed.moved, retimed.misfit, late, again)
 
 
-def _was_told(view: View) -> bool:
+def _was_told(view: View, planner: Planner) -> bool:
     """Whether nothing fitted any more when the cook last said something, and so was told."""
     if not view.marks:
         return False
     then = view.marks[-1].said
-    return retime(replace(view, now=then).with_marks(()), ()).misfit is not None
+    return retime(replace(view, now=then).with_marks(()), (), planner).misfit is not None
 
 
-def retime(view: View, marks: tuple[Mark, ...], serve: datetime | None = None) -> Retimed:
+def retime(view: View, marks: tuple[Mark, ...], planner: Planner, serve: datetime | None = None) -> Retimed:
     """The view with marks added, timed afresh (for `serve`, or else the hour in force)."""
     hour = serve or view.serve
     after = view.with_marks(marks)
     previous = view.timetable if hour == view.serve else replace(view.timetable, serve=hour)
-    timing = time_out(view.plan, hour, view.now, after.progress, previous)
+    timing = planner.time_out(view.plan, hour, view.now, after.progress, previous)
     if isinstance(timing, Misfit):
         kept = carried_on(view.plan, view.timetable, view.now, after.progress)
         carried = after.with_timetable(kept, view.serve)
-        offer = lasting(timing, view.plan, view.now, after.progress)
+        offer = planner.lasting(timing, view.plan, view.now, after.progress)
         return Retimed(carried, moves(view.timetable, kept, carried), offer)
     return Retimed(after.with_timetable(timing, hour), moves(view.timetable, timing, after))
 
 
-def _held_back(view: View, deeds: tuple[Deed, ...], marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+def _held_back(view: View, marks: tuple[Mark, ...], planner: Planner) -> tuple[Mark, ...]:
     """The marks with nothing put off past its last call; none when that does not help.
 
     What a meal allows cannot be snoozed away: it is asked after again before then, and the hour stands.
     """
     held = tuple(_not_past_last_call(view, mark) for mark in marks)
-    if held == marks or retime(view, held).misfit is not None:
+    if held == marks or retime(view, held, planner).misfit is not None:
         return ()
     return held
 
@@ -182,7 +183,7 @@ def _meant(view: View, deed: Deed) -> Verb:
 # ---------------------------------------------------------------- the serving hour
 
 
-def another_hour(view: View, deed: Deed, said: Said, agreed: bool) -> Result:
+def another_hour(view: View, deed: Deed, said: Said, planner: Planner, agreed: bool) -> Result:
     """Whether the meal can move to the hour of `deed`; moved only when the cook has agreed.
 
     A step that the deed names is put off until then besides: what made the other hour necessary.
@@ -192,7 +193,7 @@ def another_hour(view: View, deed: Deed, said: Said, agreed: bool) -> Result:
     if deed.at == view.serve:
         return Result(view, Refused(f"The meal is at {view.brief(view.serve)} as it is."))
     marks = _put_off_besides(view, deed, said)
-    retimed = retime(view, marks, deed.at)
+    retimed = retime(view, marks, planner, deed.at)
     if retimed.misfit is not None:
         return Result(view, NoFit(view.id, view.plan, retimed.misfit, view.now, under_way=True))
     if not agreed:

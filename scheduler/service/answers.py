@@ -10,11 +10,11 @@ from datetime import date, datetime
 from typing import Protocol
 
 from scheduler.commands import Target
-from scheduler.domain.plan import Plan
 from scheduler.domain.stages import Nudge
 from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit
 from scheduler.planfile import Problem
+from scheduler.reasons import Reasons
 from scheduler.records import Button
 from scheduler.service.asides import AsItWas as AsItWas
 from scheduler.service.asides import AskHours as AskHours
@@ -33,6 +33,11 @@ from scheduler.service.asides import Undelivered as Undelivered
 from scheduler.service.asides import Welcome as Welcome
 from scheduler.service.asides import ZoneUnclear as ZoneUnclear
 from scheduler.service.deeds import Deed
+from scheduler.service.offers import ChangeMade as ChangeMade
+from scheduler.service.offers import HourFits as HourFits
+from scheduler.service.offers import HourMoved as HourMoved
+from scheduler.service.offers import Moved as Moved
+from scheduler.service.offers import NoFit as NoFit
 from scheduler.service.view import View
 
 
@@ -66,17 +71,6 @@ class Proposed:
 
 
 @dataclass(frozen=True, slots=True)
-class NoFit:
-    """A plan, draft or under way, that no timetable fits at the hour asked for."""
-
-    plan_id: int
-    plan: Plan
-    misfit: Misfit
-    now: datetime
-    under_way: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Accepted:
     view: View
 
@@ -84,15 +78,6 @@ class Accepted:
 @dataclass(frozen=True, slots=True)
 class Discarded:
     title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Moved:
-    """One step that starts at another time than before."""
-
-    step: int
-    was: datetime
-    now: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,22 +132,6 @@ class AskUntil:
 
 
 @dataclass(frozen=True, slots=True)
-class HourFits:
-    """Another serving hour would fit; asks before moving it."""
-
-    view: View
-    serve: datetime
-    timetable: Timetable
-    moved: tuple[Moved, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class HourMoved:
-    view: View
-    moved: tuple[Moved, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class NextIs:
     """What to do now or next, and the timers that run."""
 
@@ -189,8 +158,11 @@ class WhenIs:
 
 @dataclass(frozen=True, slots=True)
 class WhyIs:
+    """`reasons` is None for a step that is over or left out."""
+
     view: View
     target: Target
+    reasons: Reasons | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +239,8 @@ class CatchUp:
 
 Answer = (
     Welcome | ZoneUnclear | AskHours | HoursUnclear | Settled | BadFile | AskServe | Proposed | NoFit
-    | Accepted | Discarded | Taken | Refused | AskWhich | Confirm | AskUntil | HourFits | HourMoved | NextIs
+    | Accepted | Discarded | Taken | Refused | AskWhich | Confirm | AskUntil | HourFits | HourMoved | ChangeMade
+    | NextIs
     | DayIs | PlanIs | WhenIs | WhyIs | Noted | Undone | TimerSet | TimerGone | TimersAre | Shopping | AmountIs
     | Caution | QuietUntil | Stopped | StillGoing | AsItWas | AskHowLate | Help | NoPlan | Unclear | CatchUp
     | Failed | Undelivered

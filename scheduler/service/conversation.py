@@ -8,7 +8,7 @@ from typing import Any
 
 from scheduler.commands import Command, Context, Target, Understand, Understood
 from scheduler.domain.nudges import Policy
-from scheduler.ports import Clock, Store, UnitOfWork
+from scheduler.ports import Clock, Planner, Store, UnitOfWork
 from scheduler.records import Chat, ChatStage, Incoming, PlanRow, PlanStatus
 from scheduler.service import doing, drafts, first_contact, following, intake, menu, questions, timers
 from scheduler.service.answers import AskServe, Help, Unclear
@@ -34,6 +34,7 @@ class Conversation:
         understand: Understand,
         policy: Policy,
         zones: Zones,
+        planner: Planner,
         waking: Waking = first_contact.as_a_plan_has_it,
     ) -> None:
         self.store = store
@@ -41,6 +42,7 @@ class Conversation:
         self.understand = understand
         self.policy = policy
         self.zones = zones
+        self.planner = planner
         self.waking = waking
 
     def think(self, chat: Chat, incoming: Incoming, document: bytes | None, batch: str) -> Turn:
@@ -54,7 +56,7 @@ class Conversation:
         if incoming.kind == "left":
             drafts.leave(turn, self._rows(turn, PlanStatus.ACTIVE), "left")
             return turn
-        scene = scene_of(self.store, replace(chat), incoming, now, batch)
+        scene = scene_of(self.store, replace(chat), incoming, now, batch, self.planner)
         if turn.chat.barred is not None:
             drafts.come_back(turn, self._rows(turn, PlanStatus.PAUSED), scene, self.policy)
         if incoming.kind != "joined":

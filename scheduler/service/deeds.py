@@ -31,6 +31,8 @@ class Verb(StrEnum):
     WHY = "why"
     STOP = "stop"
     KEEP = "keep"
+    WAY = "way"
+    WAYS = "ways"
 
 
 FIELDS = 6
@@ -44,6 +46,8 @@ class Deed:
     `occurrence` names a touch. `at` is when it happened, or the serving hour; `until`, or so many `minutes`
     from when it is asked, say how long something is put off. LEAVE_OUT, RUINED, AGAIN (from its start) and
     BACK (what was left out of it) mean the whole component of `step`. `sure`: asked back once, and meant.
+    WAY makes a change: see service.ways, which fills the fields. WAYS asks what would fit, `minutes` being how
+    many of the answers were shown already.
     """
 
     verb: Verb

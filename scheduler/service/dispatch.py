@@ -15,6 +15,7 @@ from scheduler.ports import (
     Clock,
     Messenger,
     Moved,
+    Planner,
     Rejected,
     Store,
     TryLater,
@@ -50,6 +51,7 @@ class Dispatcher:
         clock: Clock,
         words: Words,
         policy: Policy,
+        planner: Planner,
         token: str,
     ) -> None:
         self.store = store
@@ -57,6 +59,7 @@ class Dispatcher:
         self.clock = clock
         self.words = words
         self.policy = policy
+        self.planner = planner
         self.token = token
         self.holds = Holds()
 
@@ -93,13 +96,14 @@ class Dispatcher:
             raise ValueError(f"letter {head.key} is a nudge without a plan")
         if len(parcel.told) > 1:
             return self.words.answer(self._catch_up(parcel))
-        return self.words.nudge(nudge_of(head), view, consequence(nudge_of(head), view))
+        nudge = nudge_of(head)
+        return self.words.nudge(nudge, view, consequence(nudge, view, self.planner))
 
     def _catch_up(self, parcel: Parcel) -> CatchUp:
         views = {each.view.id: each.view for each in parcel.told if each.view is not None}
         nudges = tuple((each.letter.plan or 0, nudge_of(each.letter)) for each in parcel.told)
         first = parcel.told[0].view
-        follows = None if first is None else consequence(nudges[0][1], first)
+        follows = None if first is None else consequence(nudges[0][1], first, self.planner)
         return CatchUp(tuple(views.values()), nudges, parcel.since, self.clock.now(), follows)
 
     def _timer_label(self, parcel: Parcel) -> str:

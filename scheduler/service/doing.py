@@ -13,7 +13,7 @@ from scheduler.domain.progress import State, still_to_do
 from scheduler.domain.stages import About
 from scheduler.ports import UnitOfWork
 from scheduler.records import PlanStatus
-from scheduler.service import acting, drafts, timers, undoing
+from scheduler.service import acting, changing, drafts, explaining, timers, undoing, ways
 from scheduler.service.acting import Result
 from scheduler.service.answers import (
     Answer,
@@ -29,7 +29,6 @@ from scheduler.service.answers import (
     StillGoing,
     Taken,
     Undone,
-    WhyIs,
 )
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.letters import replace_nudges, take_buttons_off
@@ -93,7 +92,7 @@ def _mark(turn: Turn, scene: Scene, view: View, deeds: tuple[Deed, ...], policy:
     if deeds[0].verb is Verb.LATER and deeds[0].until is None:
         ask_until(turn, scene, view, deeds[0])
         return
-    keep(turn, acting.act(view, deeds, scene.said), view, policy)
+    keep(turn, acting.act(view, deeds, scene.said, scene.planner), view, policy)
 
 
 def keep(turn: Turn, result: Result, before: View, policy: Policy) -> None:
@@ -115,6 +114,8 @@ def _ask_again(turn: Turn, result: Result, view: View) -> None:
         turn.ask(kind="confirm", yes=answer.instead[0][1].encode())
     elif isinstance(answer, HourFits):
         turn.ask(kind="confirm", yes=Deed(Verb.SERVE, view.id, at=answer.serve).encode())
+    elif isinstance(answer, NoFit) and len(answer.misfit.remedies) > 1:
+        turn.ask(kind="which", plan=view.id, choices=ways.choices(answer.misfit, view))
     elif isinstance(answer, NoFit | Taken | Undone) and answer.misfit is not None:
         put_off = next((deed for deed in _deeds(answer) if deed.verb is Verb.LATER), Deed(Verb.LATER))
         for remedy in answer.misfit.remedies[:1]:
@@ -176,7 +177,8 @@ def _serve(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> 
     if deed.at is None:
         turn.say(Refused("Say at which hour the meal is to be."))
     else:
-        keep(turn, acting.another_hour(view, deed, scene.said, agreed=True), view, policy)
+        moved = acting.another_hour(view, deed, scene.said, scene.planner, agreed=True)
+        keep(turn, moved, view, policy)
 
 
 def _not_yet(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
@@ -195,12 +197,25 @@ def _not_yet(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
 
 def _undo(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
     back = undoing.undo if deed.verb is Verb.UNDO else undoing.redo
-    keep(turn, back(view, scene.said), view, policy)
+    keep(turn, back(view, scene.said, scene.planner), view, policy)
 
 
 def _why(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
     step = view.step(deed.step or 0)
-    turn.say(WhyIs(view, Target(step.number, step.name)))
+    turn.say(explaining.why(view, Target(step.number, step.name), scene.planner))
+
+
+def _way(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    keep(turn, changing.make(view, deed, scene.said, scene.planner), view, policy)
+
+
+def _ways(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    found = changing.no_fit(view, scene.planner, deed.minutes or 0)
+    if found is None:
+        why = f"Nothing has to change: “{view.plan.title}” fits {view.brief(view.serve)} as it stands."
+        turn.say(Refused(why, (("What's next", Deed(Verb.NEXT, view.id)),)))
+    else:
+        keep(turn, Result(view, found), view, policy)
 
 
 def _day(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
@@ -219,6 +234,8 @@ OTHERS: dict[Verb, Doing] = {
     Verb.WHY: _why,
     Verb.STOP: drafts.stop,
     Verb.DAY: _day,
+    Verb.WAY: _way,
+    Verb.WAYS: _ways,
     Verb.NEXT: _next,
     Verb.USE: _next,
     Verb.PLAN: lambda turn, scene, view, deed, policy: turn.say(PlanIs(view)),

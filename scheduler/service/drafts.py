@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from scheduler.domain.nudges import Policy
+from scheduler.domain.progress import Mark
 from scheduler.explain import Misfit
-from scheduler.planning import lasting, time_out
 from scheduler.ports import UnitOfWork
 from scheduler.records import PlanRow, PlanStatus
-from scheduler.service import intake
+from scheduler.service import changing, intake, ways
 from scheduler.service.answers import Answer, Discarded, NoFit, Refused, Stopped
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.letters import replace_nudges
@@ -20,7 +20,7 @@ from scheduler.service.view import View, view_of
 
 def take_plan(turn: Turn, scene: Scene, source: bytes) -> None:
     """Read and time a plan, keep it as a draft, and propose it."""
-    arrival = intake.arrive(source, turn.chat, scene.now)
+    arrival = intake.arrive(source, turn.chat, scene.now, scene.planner)
     if arrival.row is None:
         if arrival.answer is not None:
             turn.say(arrival.answer)
@@ -39,12 +39,23 @@ def take_plan(turn: Turn, scene: Scene, source: bytes) -> None:
 
 def _propose(turn: Turn, scene: Scene, view: View, misfit: Misfit | None) -> Answer:
     """The proposal of a draft; a plain yes takes it, or the hour offered in its stead."""
-    offered = Deed(Verb.USE, view.id)
-    if misfit is not None and misfit.remedies:
-        offered = Deed(Verb.SERVE, view.id, at=misfit.remedies[0].serve)
-    if misfit is None or misfit.remedies:
-        turn.ask(kind="confirm", yes=offered.encode(), no=Deed(Verb.DISCARD, view.id).encode())
+    if misfit is None:
+        _ask(turn, view, Deed(Verb.USE, view.id))
+    else:
+        _ask_ways(turn, view, misfit)
     return intake.proposal(view, misfit, _beside(scene, view))
+
+
+def _ask(turn: Turn, view: View, yes: Deed, choices: ways.Choices = ()) -> None:
+    no = Deed(Verb.DISCARD, view.id)
+    turn.ask(kind="confirm", yes=yes.encode(), no=no.encode(), choices=choices)
+
+
+def _ask_ways(turn: Turn, view: View, misfit: Misfit) -> None:
+    """A plain yes takes the first of them, a number the one it stands at."""
+    if misfit.remedies:
+        first = ways.deed_of(misfit.remedies[0], view.plan, view.id, view.row.revision)
+        _ask(turn, view, first, ways.choices(misfit, view))
 
 
 def _beside(scene: Scene, view: View) -> tuple[str, ...]:
@@ -58,6 +69,10 @@ def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
         _retime(turn, scene, view, replace(view.row, serve=deed.at))
     elif deed.verb is Verb.USE:
         use(turn, scene, view, policy)
+    elif deed.verb is Verb.WAY:
+        _change(turn, scene, view, deed)
+    elif deed.verb is Verb.WAYS:
+        _show_ways(turn, scene, view, deed)
     elif deed.verb in (Verb.DISCARD, Verb.STOP):
         _end(turn, view, Discarded(view.plan.title))
     else:
@@ -65,10 +80,30 @@ def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
         turn.say(Refused(f"“{view.plan.title}” is not in use yet.", use_it))
 
 
-def _retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow) -> None:
-    row, misfit = intake.timed(wanted, view.plan, scene.now)
+def _change(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:
+    """Make a change that was offered, and propose the plan with it."""
+    change = changing.change_meant(view, deed)
+    if isinstance(change, Refused):
+        turn.say(change)
+        return
+    after, marks = changing.to_draft(view, change, scene.said)
+    _retime(turn, scene, after, after.row, marks)
+
+
+def _show_ways(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:
+    found = changing.no_fit(view, scene.planner, deed.minutes or 0)
+    if found is None:
+        _retime(turn, scene, view, view.row)
+        return
+    _ask_ways(turn, view, found.misfit)
+    turn.say(found)
+
+
+def _retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow, marks: tuple[Mark, ...] = ()) -> None:
+    row, misfit = intake.timed(wanted, view.plan, scene.now, scene.planner, view.progress)
 
     def retime(uow: UnitOfWork) -> Answer:
+        uow.marks.add(view.id, marks)
         stored = uow.plans.save(row, view.row.revision)
         return _propose(turn, scene, view_of(uow, stored, scene.now), misfit)
 
@@ -77,10 +112,11 @@ def _retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow) -> None:
 
 def use(turn: Turn, scene: Scene, view: View, policy: Policy) -> None:
     """Take a plan into use, timed afresh when it has lain about; one that was stopped goes on as it was."""
-    timing = time_out(view.plan, view.serve, scene.now, view.progress, view.row.timetable)
+    timing = scene.planner.time_out(view.plan, view.serve, scene.now, view.progress, view.row.timetable)
     if isinstance(timing, Misfit):
-        offer = lasting(timing, view.plan, view.now, view.progress)
-        turn.say(NoFit(view.id, view.plan, offer, view.now))
+        offer = ways.out_of(timing, view.plan, view.now, scene.planner, view.progress)
+        _ask_ways(turn, view, offer)
+        turn.say(NoFit(view.id, view.plan, offer, view.now, revision=view.row.revision))
         return
     row = replace(view.row, timetable=timing)
 

@@ -10,7 +10,7 @@ from scheduler.domain import hours
 from scheduler.domain.nudges import Policy
 from scheduler.domain.progress import Mark, MarkKind
 from scheduler.ports import UnitOfWork
-from scheduler.service import acting, doing, marking, timers
+from scheduler.service import acting, doing, explaining, marking, timers
 from scheduler.service.answers import (
     AmountIs,
     Answer,
@@ -23,7 +23,6 @@ from scheduler.service.answers import (
     PlanIs,
     Shopping,
     WhenIs,
-    WhyIs,
 )
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.marking import Follow, target_of
@@ -61,7 +60,8 @@ def _serve(turn: Turn, scene: Scene, understood: Understood, policy: Policy) -> 
         turn.say(AskServe(view.plan.title))
         return
     deed = Deed(Verb.SERVE, view.id, at=understood.at)
-    doing.keep(turn, acting.another_hour(view, deed, scene.said, agreed=False), view, policy)
+    tried = acting.another_hour(view, deed, scene.said, scene.planner, agreed=False)
+    doing.keep(turn, tried, view, policy)
 
 
 def _undo(turn: Turn, scene: Scene, understood: Understood, policy: Policy) -> None:
@@ -128,7 +128,7 @@ def _why(turn: Turn, scene: Scene, understood: Understood, policy: Policy) -> No
     if target is None:
         timers.say_next(turn, scene)
     else:
-        turn.say(WhyIs(view, target))
+        turn.say(explaining.why(view, target, scene.planner))
 
 
 def _answer(make: Callable[[Scene, Understood], Answer]) -> Follow:

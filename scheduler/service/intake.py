@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from scheduler import words
+from scheduler import promised, words
 from scheduler.domain.nudges import Policy
 from scheduler.domain.plan import Attention, Plan
+from scheduler.domain.progress import Progress
 from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit
 from scheduler.planfile import BadPlan
 from scheduler.planfile.source import text_of
-from scheduler.planning import lasting, time_out
-from scheduler.ports import UnitOfWork
+from scheduler.ports import Planner, UnitOfWork
 from scheduler.records import Chat, PlanRow, PlanStatus
+from scheduler.service import ways
 from scheduler.service.answers import Accepted, Answer, AskServe, BadFile, NoFit, Proposed
 from scheduler.service.letters import replace_nudges
 from scheduler.service.view import View, read_plan, view_of
@@ -46,7 +47,7 @@ def plan_in(text: str, document: bytes | None) -> bytes | None:
     return text.encode("utf-8", "surrogatepass") if pasted else None
 
 
-def arrive(source: bytes, chat: Chat, now: datetime) -> Arrival:
+def arrive(source: bytes, chat: Chat, now: datetime, planner: Planner) -> Arrival:
     """Read and time a plan file. Nothing is stored here; a bad file is refused whole."""
     if chat.id is None or chat.zone is None or chat.awake is None:
         raise ValueError("the chat is not settled yet")
@@ -58,22 +59,38 @@ def arrive(source: bytes, chat: Chat, now: datetime) -> Arrival:
     row = PlanRow(chat.id, plan.title, text, chat.zone, chat.awake, plan.serve or now, now)
     if plan.serve is None:
         return Arrival(AskServe(plan.title), row)
-    return Arrival(None, *timed(row, plan, now))
+    return Arrival(None, *timed(row, plan, now, planner))
 
 
-def timed(row: PlanRow, plan: Plan, now: datetime) -> tuple[PlanRow, Misfit | None]:
+def timed(
+    row: PlanRow, plan: Plan, now: datetime, planner: Planner, progress: Progress | None = None
+) -> tuple[PlanRow, Misfit | None]:
     """A draft with its timetable, or why there is none."""
-    timing = time_out(plan, row.serve, now)
+    timing = planner.time_out(plan, row.serve, now, progress)
     if isinstance(timing, Misfit):
-        return replace(row, timetable=None), lasting(timing, plan, now)
+        return replace(row, timetable=None), ways.out_of(timing, plan, now, planner, progress)
     return replace(row, timetable=timing), None
 
 
 def proposal(view: View, misfit: Misfit | None, beside: tuple[str, ...]) -> Answer:
     """The answer to a plan kept as a draft."""
     if misfit is not None:
-        return NoFit(view.id, view.plan, misfit, view.now)
-    return Proposed(view, warnings(view.plan, view.timetable), beside)
+        return NoFit(view.id, view.plan, misfit, view.now, revision=view.row.revision)
+    counted = [f"This counts on {change}." for change in view.counts_on()]
+    counted += [f"{words.listed(names)} is left out." for names in [_left_out(view)] if names]
+    counted += warnings(view.plan, view.timetable, view.now, view.progress)
+    return Proposed(view, tuple(counted), beside)
+
+
+def _left_out(view: View) -> list[str]:
+    """What was left out: parts of the meal by their name, single steps by theirs."""
+    gone = view.progress.dropped
+    found = []
+    for component in view.plan.components:
+        steps = [step for step in component.steps if step.number in gone]
+        whole = len(steps) == len(component.steps)
+        found += [f"“{component.name}”"] if whole else [f"“{step.name}”" for step in steps]
+    return found
 
 
 def use(uow: UnitOfWork, row: PlanRow, now: datetime, policy: Policy) -> Answer:
@@ -84,8 +101,10 @@ def use(uow: UnitOfWork, row: PlanRow, now: datetime, policy: Policy) -> Answer:
     return Accepted(view)
 
 
-def warnings(plan: Plan, timetable: Timetable) -> tuple[str, ...]:
-    """What a careful cook would want pointed out about a timetable that fits."""
+def warnings(
+    plan: Plan, timetable: Timetable, now: datetime | None = None, progress: Progress | None = None
+) -> tuple[str, ...]:
+    """What a careful cook would want pointed out about a timetable that fits; with `now`, also that it is a bet."""
     found = list(plan.remarks)
     found += [_stands(plan, slot.step, slot.end - slot.start) for slot in timetable.slots]
     found += [
@@ -95,6 +114,8 @@ def warnings(plan: Plan, timetable: Timetable) -> tuple[str, ...]:
     ]
     if not timetable.proven:
         found.append("There was no time to prove this the best timetable; it keeps every rule.")
+    if now is not None:
+        found.insert(0, promised.warning(plan, timetable, now, progress) or "")
     return tuple(remark for remark in found if remark)
 
 

@@ -11,13 +11,16 @@ from scheduler.commands import Command, Understood
 from scheduler.domain import hours
 from scheduler.domain.nudges import Policy
 from scheduler.domain.stages import Stage
+from scheduler.domain.wanted import ANY_HOUR, NoHours, Wanted, on_any_day
 from scheduler.planfile import text as plantext
+from scheduler.planfile.wanted import wanted
 from scheduler.records import Kind
 from scheduler.service import doing, following
 from scheduler.service.answers import AsItWas, Refused
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.scene import Scene
 from scheduler.service.turn import Turn
+from scheduler.service.view import View
 
 KEPT_OPEN = timedelta(hours=18)
 """How long a question waits for its answer."""
@@ -26,6 +29,14 @@ YES = frozenset(
     {"y", "yes please", "do it", "go ahead", "please do", "ok", "okay", "sure", "fine", "all right"}
 )
 NO = frozenset({"n", "no thanks", "leave it", "keep it", "cancel", "do not", "don't", "never mind"})
+
+PASSED = "That time has passed already"
+NONE_TO_COME = "There is no such time within 400 days"
+
+SOONEST = frozenset(
+    {"as soon as possible", "as soon as it can be", "as soon as it fits", "as early as possible", "asap",
+     "earliest", "the earliest", "soonest", "the soonest", "at the earliest", "any time", "whenever"}
+)  # fmt: skip
 
 Question = dict[str, Any]
 
@@ -70,6 +81,8 @@ def answered(turn: Turn, scene: Scene, said: Understood, policy: Policy) -> bool
 
 
 def _confirm(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
+    if _which(turn, scene, said, asked, policy):
+        return True
     if said.command is Command.NO or scene.words in NO:
         refuse = asked.get("no")
         if refuse is None:
@@ -93,7 +106,7 @@ def _offer(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: 
 
 def _which(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
     """The name, or its number in the list."""
-    for number, (label, data) in enumerate(asked["choices"], start=1):
+    for number, (label, data) in enumerate(asked.get("choices", ()), start=1):
         if scene.words in (str(number), str(label).casefold()):
             doing.do(turn, scene, (Deed.decode(str(data)),), policy)
             return True
@@ -122,17 +135,36 @@ def _hour(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: P
     """The serving hour: of a plan that came without one, or another than the one in force."""
     if scene.view is None:
         return False
-    at = _moment(scene, said)
+    wish = _wish(scene)
+    at = _moment(scene, said) if wish is None else _first_of(wish, scene, scene.view)
     if at is None:
         return False
     if at <= scene.now:
         turn.ask(**asked)
-        turn.say(Refused("That time has passed already. Say one that is to come."))
+        turn.say(Refused(f"{PASSED if wish is None else NONE_TO_COME}. Say one that is to come."))
     elif scene.view.row.timetable is None:
         doing.do(turn, scene, (Deed(Verb.SERVE, scene.view.id, at=at),), policy)
     else:
         following.follow(turn, scene, replace(said, command=Command.SERVE, at=at, sure=True), policy)
     return True
+
+
+def _first_of(wish: Wanted, scene: Scene, view: View) -> datetime:
+    """The first of the hours wished for that fits, or else the last; the present where none is to come."""
+    try:
+        return scene.planner.first_within(view.plan, scene.now, wish, view.progress).serve
+    except NoHours:
+        return scene.now
+
+
+def _wish(scene: Scene) -> Wanted | None:
+    """Days and hours any of which would do: "as soon as possible", "sat or sun evening"."""
+    if scene.words in SOONEST:
+        return on_any_day(ANY_HOUR)
+    try:
+        return wanted(scene.words)
+    except plantext.TextError:
+        return None
 
 
 def _moment(scene: Scene, said: Understood) -> datetime | None:

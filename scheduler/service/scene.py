@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from scheduler.commands import Target
+from scheduler.ports import Planner
 from scheduler.records import Chat, Incoming, Letter
 from scheduler.service.acting import Said
 from scheduler.service.view import View
@@ -24,6 +25,7 @@ class Scene:
     now: datetime
     batch: str
     views: tuple[View, ...]
+    planner: Planner
     asked: Target | None = None
     asked_letter: Letter | None = None
     shown: Letter | None = None

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from scheduler.commands import Target
 from scheduler.domain.progress import State
 from scheduler.domain.stages import About
-from scheduler.ports import Store, UnitOfWork
+from scheduler.ports import Planner, Store, UnitOfWork
 from scheduler.records import Chat, Incoming, Letter, PlanRow, PlanStatus
 from scheduler.service.scene import Scene
 from scheduler.service.view import View, view_of
@@ -20,7 +20,9 @@ LATELY = 2
 """Of how many plans that are over the last mark can still be taken back."""
 
 
-def scene_of(store: Store, chat: Chat, incoming: Incoming, now: datetime, batch: str) -> Scene:
+def scene_of(
+    store: Store, chat: Chat, incoming: Incoming, now: datetime, batch: str, planner: Planner
+) -> Scene:
     """The plans under way, the one spoken of first, what was asked last, and the message in hand."""
     if chat.id is None:
         raise ValueError("the chat was never stored")
@@ -32,7 +34,7 @@ def scene_of(store: Store, chat: Chat, incoming: Incoming, now: datetime, batch:
         shown = replied or (None if incoming.data else _with_buttons(uow, chat.id, now))
         draft = None if views else _draft(uow, chat.id, now)
     views.sort(key=lambda view: (letter is None or view.id != letter.plan, _soonest(view)))
-    scene = Scene(chat, incoming, now, batch, tuple(views), shown=shown, draft=draft)
+    scene = Scene(chat, incoming, now, batch, tuple(views), planner, shown=shown, draft=draft)
     return replace(scene, asked=_asked(scene.view, letter), asked_letter=letter)
 
 

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from scheduler.change_words import made
 from scheduler.domain.progress import Mark, MarkKind, standing_marks
+from scheduler.ports import Planner
+from scheduler.service import changing
 from scheduler.service.acting import Result, Said, retime
 from scheduler.service.answers import NoFit, Refused, Undone
 from scheduler.service.view import View
@@ -13,32 +16,36 @@ from scheduler.service.view import View
 SERVING_HOUR = "the serving hour"
 
 
-def undo(view: View, said: Said) -> Result:
-    """Take back the last thing that was said and still stands; a moved serving hour moves back."""
+def undo(view: View, said: Said, planner: Planner) -> Result:
+    """Take back the last thing that was said and still stands; what it changed about the meal goes back too."""
     standing = standing_marks(view.marks)
     if not standing:
         return Result(view, Refused("There is nothing to take back."))
     batch = standing[-1].batch
     taken = [mark for mark in standing if mark.batch == batch]
-    return _take_back(view, said, batch, taken, redone=False)
+    return _take_back(view, said, planner, batch, taken, redone=False)
 
 
-def redo(view: View, said: Said) -> Result:
+def redo(view: View, said: Said, planner: Planner) -> Result:
     """Take back an undo, if nothing else was said since."""
     last = view.marks[-1] if view.marks else None
     if last is None or last.kind is not MarkKind.UNDONE:
         return Result(view, Refused("Nothing was taken back just now."))
     again = [mark for mark in view.marks if mark.batch == last.undoes]
-    return _take_back(view, said, last.batch, again, redone=True)
+    return _take_back(view, said, planner, last.batch, again, redone=True)
 
 
-def _take_back(view: View, said: Said, batch: str, told: Sequence[Mark], redone: bool) -> Result:
+def _take_back(
+    view: View, said: Said, planner: Planner, batch: str, told: Sequence[Mark], redone: bool
+) -> Result:
     mark = Mark(MarkKind.UNDONE, view.now, view.now, said.batch, undoes=batch, by=said.by)
     hour = _hour_in_force(view, (*view.marks, mark))
-    retimed = retime(view, (mark,), hour)
+    after = view.with_changes(changing.in_force(view, (*view.marks, mark)))
+    retimed = retime(after, (mark,), planner, hour)
     if retimed.misfit is not None and hour != view.serve:
         return Result(view, NoFit(view.id, view.plan, retimed.misfit, view.now, under_way=True))
-    answer = Undone(retimed.view, _told(view, told), retimed.moved, retimed.misfit, redone)
+    without = view if redone else after
+    answer = Undone(retimed.view, _told(without, told), retimed.moved, retimed.misfit, redone)
     return Result(retimed.view, answer, (mark,), save=True)
 
 
@@ -59,6 +66,8 @@ def _told(view: View, marks: Sequence[Mark]) -> tuple[str, ...]:
 def _name(view: View, mark: Mark) -> str:
     if mark.kind is MarkKind.MOVED:
         return SERVING_HOUR
+    if mark.kind is MarkKind.CHANGED:
+        return made(changing.change_in(mark), view.plan)
     if mark.step is None or mark.kind is MarkKind.NOTE:
         return mark.text
     step = view.step(mark.step)

@@ -7,6 +7,8 @@ from datetime import datetime
 from functools import cached_property, lru_cache
 
 from scheduler import words
+from scheduler.change_words import made
+from scheduler.changes import Change, changed
 from scheduler.domain.links import live_links
 from scheduler.domain.plan import Link, Plan, Step
 from scheduler.domain.progress import Mark, Progress, State, fold
@@ -19,9 +21,12 @@ ON_ITS_WAY = (State.WAITING, State.RUNNING)
 
 
 @lru_cache(maxsize=32)
-def read_plan(source: str, zone: str, awake: str) -> Plan:
-    """The plan a stored source reads to; raises BadPlan like `read`, but that was ruled out on arrival."""
-    return read(source, zone=zone, awake=awake)
+def read_plan(source: str, zone: str, awake: str, changes: tuple[Change, ...] = ()) -> Plan:
+    """The plan a stored source reads to, with what was changed about it since.
+
+    Raises BadPlan like `read`, but that was ruled out on arrival.
+    """
+    return changed(read(source, zone=zone, awake=awake), changes)
 
 
 @dataclass(frozen=True)
@@ -63,6 +68,20 @@ class View:
         row = replace(self.row, timetable=timetable, serve=serve)
         return replace(self, row=row, progress=fold(self.plan, self.marks, self.now, timetable))
 
+    def with_changes(self, changes: tuple[Change, ...]) -> View:
+        """The same with just these changes made to the plan as it was written."""
+        row = replace(self.row, changes=changes)
+        plan = _plan_of(row)
+        if row.timetable is not None:
+            row = replace(row, timetable=_by_those_there(plan, row.timetable))
+        return replace(self, row=row, plan=plan, progress=fold(plan, self.marks, self.now, row.timetable))
+
+    def counts_on(self) -> list[str]:
+        """What the plan as it stands counts on beyond what was written, in words."""
+        rows = [replace(self.row, changes=self.row.changes[:n]) for n in range(len(self.row.changes))]
+        pairs = zip(self.row.changes, rows, strict=True)
+        return [made(change, _plan_of(before)) for change, before in pairs]
+
     def upcoming(self) -> list[Slot]:
         """Slots of steps not begun, in order of start."""
         return [slot for slot in self.timetable.slots if self.progress.state(slot.step) is State.WAITING]
@@ -96,10 +115,26 @@ class View:
         return words.brief(at, self.zone, self.now)
 
 
+def _plan_of(row: PlanRow) -> Plan:
+    return read_plan(row.source, row.zone, row.awake, row.changes)
+
+
+def _by_those_there(plan: Plan, timetable: Timetable) -> Timetable:
+    """The timetable with what somebody was to do who is not in the kitchen after all done by one who is."""
+    names = {cook.name for cook in plan.kitchen.cooks}
+    slots = [
+        replace(slot, cook=plan.cooks_of(plan.steps[slot.step])[0].name)
+        if slot.cook not in (None, *names)
+        else slot
+        for slot in timetable.slots
+    ]
+    return replace(timetable, slots=tuple(slots))
+
+
 def view_of(uow: UnitOfWork, row: PlanRow, now: datetime) -> View:
     """Read marks and plan; the row must be stored."""
     if row.id is None:
         raise ValueError("the plan was never stored")
-    plan = read_plan(row.source, row.zone, row.awake)
+    plan = _plan_of(row)
     marks = tuple(uow.marks.of(row.id))
     return View(row, plan, marks, fold(plan, marks, now, row.timetable), now)
