@@ -33,6 +33,7 @@ def parser() -> argparse.ArgumentParser:
 
 PLAN_COMMANDS = {
     "check": "say whether a plan fits, and when each step is",
+    "why": "say why a step is when it is",
     "rehearse": "live through a plan in simulated time and print the chat",
     "draw": "draw the timetable as a picture",
     "calendar": "write the timetable as an iCalendar file",
@@ -47,8 +48,11 @@ CHAT_COMMANDS = {
 
 def _with_plan(sub: argparse.ArgumentParser, name: str) -> None:
     sub.add_argument("plan", metavar="PLAN", help="a plan file, or the name of a bundled plan")
+    if name == "why":
+        sub.add_argument("step", metavar="STEP", help="the step, by its name or the beginning of it")
     _moments(sub)
-    if name in ("check", "rehearse", "shop"):
+    _wishes(sub)
+    if name in ("check", "why", "rehearse", "shop"):
         sub.add_argument("--json", action="store_true", help="print JSON")
     if name == "rehearse":
         sub.add_argument("--cook", choices=["on-time", "late", "silent"], default="on-time")
@@ -61,6 +65,22 @@ def _moments(sub: argparse.ArgumentParser) -> None:
     sub.add_argument("--now", metavar="WHEN", help="take this as the present, in the plan's zone")
     sub.add_argument("--zone", help="your time zone, where the plan names none")
     sub.add_argument("--awake", default="07:00-22:30", help="your waking hours, where the plan names none")
+
+
+def _wishes(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument(
+        "--when",
+        metavar="HOURS",
+        help='take the first serving hour in these that fits, such as "sat or sun, 12:00-14:00 or 18:00-21:00"; '
+        "days may be sat, mon-fri, weekdays, weekend, 2026-12-12 or 2026-12-24 to 2026-12-26; days alone mean "
+        "any hour from 06:00 to midnight at which someone is awake and at home, hours alone mean every day",
+    )
+    sub.add_argument(
+        "--comfortable",
+        action="store_true",
+        help="take the most comfortable of the hours that fit in two weeks from the first, not the first; "
+        "where no hours are named, of 11:00-14:00 and 18:00-21:00",
+    )
 
 
 def _understand(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

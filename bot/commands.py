@@ -12,15 +12,17 @@ from datetime import datetime
 from importlib import resources
 from pathlib import Path
 
+from bot import serving_hour
 from bot.cli import FITS, MISFIT
+from bot.config import BadSettings
 from bot.wiring import NoDatabase, Wiring
 from scheduler.domain import hours
-from scheduler.domain.plan import Plan
+from scheduler.domain.plan import NO_TIME, Plan
 from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit
 from scheduler.planfile import BadPlan, read, schema
 from scheduler.planfile import text as plantext
-from scheduler.planning import time_out
+from scheduler.planning import time_out, ways_out
 
 
 class WrongUse(ValueError):
@@ -88,12 +90,6 @@ def plan_of(options: Options) -> Plan:
     return replace(plan, serve=moment("--serve", options.serve, plan.zone)) if options.serve else plan
 
 
-def serve_of(plan: Plan) -> datetime:
-    if plan.serve is None:
-        raise WrongUse('the plan names no serving hour; give one with --serve "2026-12-12 19:30"')
-    return plan.serve
-
-
 def now_of(options: Options, zone: str, wiring: Wiring) -> datetime:
     """The present: as given, on the clock of that zone, or else the real one."""
     return moment("--now", options.now, zone) if options.now else wiring.clock.now()
@@ -111,9 +107,22 @@ def moment(option: str, text: str, zone: str) -> datetime:
 
 
 def timing_of(options: Options, wiring: Wiring) -> tuple[Plan, Timetable | Misfit, datetime]:
+    """The plan with the serving hour it was given or that was found, its timetable or misfit, the present.
+
+    An hour that was found is told first, but where JSON is wanted.
+    """
     plan = plan_of(options)
     now = now_of(options, plan.zone, wiring)
-    return plan, time_out(plan, serve_of(plan), now), now
+    try:
+        wish = serving_hour.wish_of(options, plan)
+        timing = serving_hour.found(wish, plan, now)
+    except serving_hour.BadWish as error:
+        raise WrongUse(str(error)) from error
+    if isinstance(timing, Misfit):
+        timing = ways_out(timing, plan, now, lead=NO_TIME)
+    if not getattr(options, "json", False):
+        print("".join(f"{line}\n" for line in serving_hour.lines(wish, plan, timing, now)), end="")
+    return replace(plan, serve=timing.serve), timing, now
 
 
 # ---------------------------------------------------------------- commands about a plan
@@ -122,12 +131,33 @@ def timing_of(options: Options, wiring: Wiring) -> tuple[Plan, Timetable | Misfi
 def check(options: Options, wiring: Wiring) -> int:
     from bot import report
 
-    plan, timing, _ = timing_of(options, wiring)
+    plan, timing, now = timing_of(options, wiring)
     if options.json:
-        print(json.dumps(report.as_json(plan, timing), indent=2, ensure_ascii=False))
+        print(json.dumps(report.as_json(plan, timing, now), indent=2, ensure_ascii=False))
     else:
-        print("\n".join(report.as_text(plan, timing)))
+        print("\n".join(report.as_text(plan, timing, now)))
     return MISFIT if isinstance(timing, Misfit) else FITS
+
+
+def why(options: Options, wiring: Wiring) -> int:
+    from bot import reasoned, report
+
+    plan = plan_of(options)
+    now = now_of(options, plan.zone, wiring)
+    try:
+        step = reasoned.step_named(plan, options.step, now)
+    except reasoned.NotOneStep as error:
+        raise WrongUse(str(error)) from error
+    plan, timing, now = timing_of(options, wiring)
+    if isinstance(timing, Misfit):
+        if not options.json:
+            return _tell_misfit(plan, timing)
+        print(json.dumps(report.as_json(plan, timing), indent=2, ensure_ascii=False))
+        return MISFIT
+    found = reasoned.found_for(plan, timing, step, now)
+    text = json.dumps(reasoned.as_json(plan, found), indent=2, ensure_ascii=False)
+    print(text if options.json else "\n".join(reasoned.as_text(plan, found)))
+    return FITS
 
 
 def rehearse(options: Options, wiring: Wiring) -> int:
@@ -135,8 +165,12 @@ def rehearse(options: Options, wiring: Wiring) -> int:
     from bot.simulated_cook import CookKind
 
     plan = plan_of(options)
-    serve = serve_of(plan)
-    now = now_of(options, plan.zone, wiring) if options.now else rehearsal.good_start(plan, serve)
+    if plan.serve is None or options.when or options.comfortable or options.now:
+        plan, timing, now = timing_of(options, wiring)
+        serve = timing.serve
+    else:
+        serve = plan.serve
+        now = rehearsal.good_start(plan, serve)
     told = rehearsal.Told(source_of(options.plan), serve, zone_of(options), awake_of(options))
     lines = rehearsal.rehearse(plan, told, now, CookKind(options.cook), wiring)
     printed = (script.as_json(line, plan.zone) for line in lines)
@@ -227,12 +261,13 @@ def serve(options: Options, wiring: Wiring) -> int:
 def _with_database(run: Callable[[], int]) -> int:
     try:
         return run()
-    except NoDatabase as error:
+    except (NoDatabase, BadSettings) as error:
         raise WrongUse(str(error)) from error
 
 
 COMMANDS: dict[str, Command] = {
     "check": check,
+    "why": why,
     "rehearse": rehearse,
     "draw": draw,
     "calendar": calendar,

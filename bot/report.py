@@ -7,15 +7,17 @@ from datetime import datetime
 from itertools import groupby
 from typing import Any
 
+from bot import loaded, promised
 from scheduler import words
 from scheduler.domain import hours
+from scheduler.domain.load import load
 from scheduler.domain.plan import MINUTE, Plan, Step
 from scheduler.domain.timetable import Slot, Timetable, Touch
 from scheduler.explain import Misfit
 from scheduler.service.intake import warnings
 
 
-def as_json(plan: Plan, timing: Timetable | Misfit) -> dict[str, Any]:
+def as_json(plan: Plan, timing: Timetable | Misfit, now: datetime | None = None) -> dict[str, Any]:
     """The object that `check --json` prints; instants in ISO 8601 with the zone's offset."""
     fits = isinstance(timing, Timetable)
     return {
@@ -26,6 +28,8 @@ def as_json(plan: Plan, timing: Timetable | Misfit) -> dict[str, Any]:
         "steps": [_step(plan, slot) for slot in timing.slots] if isinstance(timing, Timetable) else [],
         "tends": _tends(plan, timing) if isinstance(timing, Timetable) else [],
         "misfit": None if isinstance(timing, Timetable) else _misfit(plan, timing),
+        "load": loaded.as_json(plan, load(plan, timing)) if isinstance(timing, Timetable) else None,
+        "promise": promised.as_json(plan, timing, now) if isinstance(timing, Timetable) else None,
         "warnings": list(warnings(plan, timing)) if isinstance(timing, Timetable) else list(plan.remarks),
     }
 
@@ -72,12 +76,17 @@ def _misfit(plan: Plan, misfit: Misfit) -> dict[str, Any]:
     return {
         "because": list(misfit.because),
         "remedies": [
-            {"change": remedy.change, "serve": _iso(remedy.serve, plan)} for remedy in misfit.remedies
+            {
+                "change": remedy.change,
+                "serve": _iso(remedy.serve, plan),
+                "what": None if remedy.what is None else remedy.what.as_json(),
+            }
+            for remedy in misfit.remedies
         ],
     }
 
 
-def as_text(plan: Plan, timing: Timetable | Misfit) -> Iterator[str]:
+def as_text(plan: Plan, timing: Timetable | Misfit, now: datetime | None = None) -> Iterator[str]:
     """The same for people."""
     if isinstance(timing, Misfit):
         yield from _no_fit(plan, timing)
@@ -88,6 +97,8 @@ def as_text(plan: Plan, timing: Timetable | Misfit) -> Iterator[str]:
         for slot in slots:
             yield _line(plan, slot)
     yield from _tended(plan, timing)
+    yield from loaded.as_text(plan, load(plan, timing))
+    yield from promised.as_text(plan, timing, now)
     remarks = warnings(plan, timing)
     if remarks:
         yield "\nWorth knowing"
@@ -140,5 +151,6 @@ def _no_fit(plan: Plan, misfit: Misfit) -> Iterator[str]:
     if misfit.because:
         yield "\nThese cannot all be true:" if misfit.proven else "\nNothing was proven:"
         yield from (f"- {reason}" for reason in misfit.because)
-    yield "\nWhat would fit:" if misfit.remedies else "\nNo other hour was found that fits."
+    one_of = "\nAny one of these would do:" if len(misfit.remedies) > 1 else "\nWhat would fit:"
+    yield one_of if misfit.remedies else "\nNothing was found that would make it fit."
     yield from (f"- {remedy.change}" for remedy in misfit.remedies)

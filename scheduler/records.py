@@ -10,6 +10,7 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
+from scheduler.changes import Change
 from scheduler.domain.stages import About, Stage
 from scheduler.domain.timetable import Timetable
 
@@ -56,8 +57,9 @@ class PlanRow:
     """A plan as it arrived, and the timetable in force.
 
     `source` is the plan file's text; with `zone` and `awake` (the cook's own when it arrived) it always
-    reads to the same plan. `serve` is the serving hour in force. `revision` grows by one with every
-    timetable; whoever saves names the revision read.
+    reads to the same plan. `serve` is the serving hour in force, `changes` what was changed about the
+    kitchen since, in order. `revision` grows by one with every timetable; whoever saves names the revision
+    read.
     """
 
     chat: int
@@ -71,6 +73,7 @@ class PlanRow:
     status: PlanStatus = PlanStatus.DRAFT
     revision: int = 0
     timetable: Timetable | None = None
+    changes: tuple[Change, ...] = ()
 
 
 class Kind(StrEnum):

@@ -7,6 +7,7 @@ from typing import Any
 
 from scheduler.domain.progress import State, at_the_start
 from scheduler.domain.timetable import Timetable
+from scheduler.planners import Here
 from scheduler.planning import time_out
 from scheduler.records import PlanRow, PlanStatus
 from scheduler.service.acting import Said, act
@@ -37,14 +38,14 @@ def at(view: View, day: int, clock: str) -> View:
 
 def done(view: View, *deeds: Deed) -> View:
     """The view after deeds that are taken."""
-    result = act(view, deeds, said(view))
+    result = act(view, deeds, said(view), Here())
     assert isinstance(result.answer, Taken), result.answer
     return result.view
 
 
 def refused(view: View, *deeds: Deed) -> Refused:
     """The refusal of deeds; nothing comes of them."""
-    result = act(view, deeds, said(view))
+    result = act(view, deeds, said(view), Here())
     assert isinstance(result.answer, Refused) and not result.save and result.marks == ()
     assert result.view is view
     return result.answer

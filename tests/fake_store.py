@@ -64,7 +64,12 @@ class FakePlans(Part, Plans):
             raise Stale(f"plan {row.id} is at revision {stored.revision}, not {based_on}")
         return self._keep(
             replace(
-                stored, status=row.status, serve=row.serve, timetable=row.timetable, revision=based_on + 1
+                stored,
+                status=row.status,
+                serve=row.serve,
+                timetable=row.timetable,
+                changes=row.changes,
+                revision=based_on + 1,
             )
         )
 

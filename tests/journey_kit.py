@@ -20,6 +20,7 @@ from typing import Any, Self
 
 from bot.main import make_worker
 from scheduler.domain.progress import Mark
+from scheduler.planners import Here
 from scheduler.ports import Store
 from scheduler.records import Button, Chat, ChatStage, PlanRow, Received
 from scheduler.service.view import View, view_of
@@ -53,7 +54,7 @@ class Journey:
     def _start(self) -> None:
         """A fresh worker, as when the process starts."""
         self.store: Store = self._store
-        self.worker: Worker = make_worker(self.used(self._store), self.messenger, self.clock)
+        self.worker: Worker = make_worker(self.used(self._store), self.messenger, self.clock, Here())
 
     def used(self, store: Store) -> Store:
         """The store as the worker gets to see it."""

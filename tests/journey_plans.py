@@ -22,7 +22,7 @@ PICKLE = """\
         hands-on: 20 min
         amounts: {radishes: 600 g, salt: 2.5 % of radishes}
       - name: Radishes ferment
-        unattended: 4 d to 6 d
+        unattended: 4 d to 5 d 12 h
         until: pleasantly sour
         usually: 5 d
         at: 19 C

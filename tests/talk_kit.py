@@ -8,6 +8,7 @@ from itertools import count
 from bot.main import make_worker
 from scheduler.domain.hours import instant
 from scheduler.domain.timetable import Slot
+from scheduler.planners import Here
 from scheduler.records import Button, Chat, ChatStage, Kind, Letter, PlanRow, PlanStatus, Received
 from scheduler.service.view import View, view_of
 from tests.fakes import FakeClock, FakeMessenger, FakeStore
@@ -88,7 +89,7 @@ class Talk:
 
     def __init__(self, now: datetime, *, settled: bool = True) -> None:
         self.store, self.clock, self.messenger = FakeStore(), FakeClock(now), FakeMessenger()
-        self.worker = make_worker(self.store, self.messenger, self.clock)
+        self.worker = make_worker(self.store, self.messenger, self.clock, Here())
         self._numbers = count(1)
         if settled:
             self.settle(HERE)

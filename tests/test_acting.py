@@ -8,6 +8,7 @@ from datetime import datetime
 import pytest
 
 from scheduler.domain.progress import State
+from scheduler.planners import Here
 from scheduler.service.acting import act
 from scheduler.service.answers import Taken
 from scheduler.service.deeds import Deed, Verb
@@ -153,7 +154,7 @@ def test_deeds_are_done_all_or_none() -> None:
     view = at(salted(), 9, "12:40")
     assert refused(view, do("Whisk the flan"), do("Salt the radishes"))
     assert state(view, "Whisk the flan") is State.WAITING
-    both = act(view, (do("Whisk the flan"), start("Soak the beans")), said(view))
+    both = act(view, (do("Whisk the flan"), start("Soak the beans")), said(view), Here())
     assert len(both.marks) == 2 and len({mark.batch for mark in both.marks}) == 1
 
 
@@ -164,7 +165,7 @@ def test_a_snooze_never_reaches_past_the_last_call() -> None:
     """What was said is in the answer, what is kept is the last call, and the hour stands."""
     view = at(salted(), 9, "07:01")
     slot = view.timetable.slot(STEPS["Soak the beans"])
-    result = act(view, (of(Verb.LATER, "Soak the beans", until=on(9, "09:00")),), said(view))
+    result = act(view, (of(Verb.LATER, "Soak the beans", until=on(9, "09:00")),), said(view), Here())
     assert slot is not None and isinstance(result.answer, Taken) and result.answer.misfit is not None
     assert [mark.until for mark in result.marks] == [slot.last_call]
     assert result.view.serve == SERVE and result.view.timetable.serve == SERVE
@@ -174,5 +175,5 @@ def test_put_off_times_are_whole_minutes() -> None:
     """Seconds are rounded up, so that it is never early."""
     view = replace(at(salted(), 9, "07:01"), now=on(9, "07:01").replace(second=20)).with_marks(())
     until = on(9, "07:11").replace(second=20)
-    result = act(view, (of(Verb.LATER, "Soak the beans", until=until),), said(view))
+    result = act(view, (of(Verb.LATER, "Soak the beans", until=until),), said(view), Here())
     assert [mark.until for mark in result.marks] == [on(9, "07:12")]

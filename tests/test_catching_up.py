@@ -29,7 +29,7 @@ NOOR = "kitchen:noor"
 
 @pytest.fixture
 def journey(tmp_path: Path) -> Iterator[Journey]:
-    """The evening before a busy night: dough and beans are due at nine."""
+    """The evening before a busy night: beans are due at eight, dough at nine."""
     path = tmp_path / "kitchen.sqlite3"
     with Journey.in_use(overnight(), "2026-03-20 12:00", "2026-03-20 12:01", path) as made:
         yield made
@@ -142,8 +142,8 @@ def test_quiet_spares_what_is_not_lost_by_waiting(
 
 
 def busy_evening(journey: Journey) -> None:
-    """Down from a quarter to nine on Saturday until ten: dough and beans fell due meanwhile."""
-    journey.run_to("2026-03-21 20:45")
+    """Down from a quarter to eight on Saturday until ten: dough and beans fell due meanwhile."""
+    journey.run_to("2026-03-21 19:45")
     journey.down_until("2026-03-21 22:00")
 
 
@@ -151,20 +151,20 @@ def test_after_hours_of_downtime_there_is_one_message(journey: Journey) -> None:
     """It names what is to be done and since when we were away; nothing of it is said again."""
     busy_evening(journey)
     (message,) = journey.run_to("2026-03-21 22:02")
-    assert message.heading == "While I was away (since 21:00), this fell due"
-    assert "Soak the beans, planned for 21:05" in message.text
+    assert message.heading == "While I was away (since 20:00), this fell due"
+    assert "Soak the beans, planned for 20:00" in message.text
     assert "Mix the dough" in message.text and "planned for 21:00" in message.text
     assert all("away" not in each.text for each in journey.run_to("2026-03-21 23:00"))
 
 
 def test_the_message_stands_for_its_most_pressing_nudge(journey: Journey) -> None:
-    """Its button, and a plain "done", mean that step; once it is done the message loses its buttons."""
+    """Its button, and a plain "started", mean that step; once it is begun the message loses its buttons."""
     busy_evening(journey)
     (message,) = journey.run_to("2026-03-21 22:02")
-    assert "The buttons are for: Mix the dough" in message.text
-    assert message.letter.step == journey.step("Mix the dough")
-    journey.say("done")
-    assert [(mark.step, mark.kind) for mark in journey.marks()] == [(message.letter.step, "done")]
+    assert "The buttons are for: Soak the beans" in message.text
+    assert message.letter.step == journey.step("Soak the beans")
+    journey.say("started")
+    assert [(mark.step, mark.kind) for mark in journey.marks()] == [(message.letter.step, "started")]
     journey.run_to("2026-03-21 22:03")
     assert message.receipt in [
         letter.receipt for _, letter in journey.messenger.sent if letter.kind is Kind.UNBUTTON
@@ -179,23 +179,23 @@ def test_what_is_the_only_thing_left_is_said_in_its_own_words(journey: Journey) 
 
 
 def test_what_was_told_before_the_gap_is_not_told_after_it(journey: Journey) -> None:
-    """Asked at nine to mix and to soak, the cook is reminded after the gap, not asked for the first time."""
+    """Asked at eight to soak and at nine to mix, the cook is reminded after the gap, not asked for the first time."""
     journey.run_to("2026-03-21 21:10")
     journey.down_until("2026-03-21 21:52")
     (message,) = journey.run_to("2026-03-21 21:52")
-    assert message.letter.stage is Stage.WAITING
+    assert message.letter.stage is Stage.CLOSING
     assert message.heading == "While I was away (since 21:20), this fell due"
 
 
 def test_back_in_the_middle_of_the_night_nobody_is_woken(journey: Journey) -> None:
     """The message waits for the morning; then it says what can no longer hold, and what would."""
-    journey.run_to("2026-03-21 20:45")
+    journey.run_to("2026-03-21 19:45")
     journey.down_until("2026-03-22 03:00")
     (message,) = journey.run_to("2026-03-22 07:01")
     assert message.clock == "Sun 22 07:00"
-    assert message.heading == "While I was away (since Sat 21:00), this fell due"
-    assert "Soak the beans, planned for Sat 21:05. It was not begun." in message.text
-    assert "13:00 cannot hold: “Mix the dough (Rye loaf)” was not begun." in message.text
+    assert message.heading == "While I was away (since Sat 20:00), this fell due"
+    assert "Soak the beans, planned for Sat 20:00. It was not begun." in message.text
+    assert "13:00 cannot hold: “Soak the beans” was not begun." in message.text
     assert message.labels[0].startswith("Serve ")
 
 
@@ -211,7 +211,7 @@ def test_what_the_plan_puts_in_the_night_is_said_in_the_night() -> None:
 
 def test_nothing_stale_is_told(journey: Journey) -> None:
     """Back two days after the meal there is nothing to say, and the plan ends by itself."""
-    journey.run_to("2026-03-21 20:45")
+    journey.run_to("2026-03-21 19:45")
     journey.down_until("2026-03-24 13:00")
     assert journey.run_to("2026-03-24 14:00") == []
     assert journey.plan().status == "finished"
@@ -224,7 +224,7 @@ def test_each_chat_gets_its_own(journey: Journey) -> None:
     busy_evening(journey)
     heard = journey.run_to("2026-03-21 22:02")
     assert sorted(message.address for message in heard) == [ADA, NOOR]
-    assert {message.heading for message in heard} == {"While I was away (since 21:00), this fell due"}
+    assert {message.heading for message in heard} == {"While I was away (since 20:00), this fell due"}
 
 
 def test_two_plans_in_one_chat_are_caught_up_with_together(journey: Journey) -> None:
@@ -246,8 +246,8 @@ def test_a_plan_used_late_says_at_once_what_is_due_and_blames_nobody() -> None:
         heard = [each for each in journey.run_to("2026-03-21 11:02") if each.letter.kind is Kind.NUDGE]
     assert [message.heading for message in heard] == ["This is due already"]
     assert [line[:18] for line in heard[0].text.splitlines()[1:3]] == [
-        "- Buy for “Mix the",
         "- Buy for “Soak th",
+        "- Buy for “Mix the",
     ]
     assert "away" not in heard[0].text
 
@@ -257,12 +257,12 @@ def test_a_plan_used_late_says_at_once_what_is_due_and_blames_nobody() -> None:
 
 def test_hours_without_a_network_end_in_one_message(journey: Journey) -> None:
     """Whatever was tried and put back meanwhile, the cook gets one message, and nothing twice."""
-    journey.run_to("2026-03-21 20:50")
+    journey.run_to("2026-03-21 19:50")
     journey.messenger.trouble = lambda address, letter: TryLater(MINUTE / 12, "no network")
     assert journey.run_to("2026-03-21 22:00") == []
     journey.messenger.trouble = lambda address, letter: None
     (message,) = journey.run_to("2026-03-21 22:10")
-    assert message.heading == "While I was away (since 21:00), this fell due"
+    assert message.heading == "While I was away (since 20:00), this fell due"
     assert len({letter.key for _, letter in journey.messenger.sent}) == len(journey.messenger.sent)
 
 
@@ -272,14 +272,14 @@ def test_a_catch_up_that_may_not_have_arrived_is_repeated_as_one(journey: Journe
     errors: list[SendError] = [Uncertain("timed out")]
     journey.messenger.trouble = lambda address, letter: errors.pop() if errors else None
     (message,) = journey.run_to("2026-03-21 22:02")
-    assert message.text.startswith("(repeat) While I was away (since 21:00), this fell due")
+    assert message.text.startswith("(repeat) While I was away (since 20:00), this fell due")
     assert "Soak the beans" in message.text and "Mix the dough" in message.text
 
 
 def test_answers_are_not_lost_in_a_catch_up(journey: Journey) -> None:
     """What the cook asked is answered besides, first."""
-    journey.run_to("2026-03-21 20:50")
+    journey.run_to("2026-03-21 19:50")
     put(journey.store, answer_letter(1, Said("As you asked"), journey.clock.now() + MINUTE, "a"))
     journey.down_until("2026-03-21 22:00")
     heard = [message.heading for message in journey.run_to("2026-03-21 22:02")]
-    assert heard == ["As you asked", "While I was away (since 21:00), this fell due"]
+    assert heard == ["As you asked", "While I was away (since 20:00), this fell due"]

@@ -18,6 +18,7 @@ from tests.talk_kit import SUPPER, on
 
 Run = Callable[..., int]
 NOW = ("--now", "2026-05-05 20:00")
+HOURLESS = SUPPER.replace("serve: 2026-05-09 19:30\n", "")
 
 
 @pytest.fixture
@@ -25,7 +26,9 @@ def crockbell(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Run:
     """Runs a command line in an empty directory that holds supper.yaml, at a fixed time."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "supper.yaml").write_text(SUPPER)
-    wiring = Wiring(FakeClock(on(5, "20:00")), composition.open_store, composition.make_worker)
+    wiring = Wiring(
+        FakeClock(on(5, "20:00")), composition.open_store, composition.make_worker, composition.open_planner
+    )
 
     def run_it(*argv: str) -> int:
         try:
@@ -67,6 +70,74 @@ def test_check_as_json_is_one_object(crockbell: Run, capsys: Captured, arguments
     assert (code, found["status"]) in [(FITS, "fits"), (MISFIT, "misfit")]
 
 
+# ---------------------------------------------------------------- an hour that is found
+
+
+def serve_in(printed: str) -> str:
+    return str(json.loads(printed)["serve"])
+
+
+def test_a_plan_without_an_hour_is_timed_for_the_earliest(crockbell: Run, capsys: Captured) -> None:
+    """It says so in one line, then prints the timetable; JSON gives the hour alone."""
+    Path("hourless.yaml").write_text(HOURLESS)
+    assert crockbell("check", "hourless.yaml", *NOW) == FITS
+    said = capsys.readouterr().out.splitlines()
+    assert said[0] == "The earliest it can be on the table: Fri 8 May 20:30."
+    assert said[1] == "Supper for four: it fits. At the table Fri 8 May 20:30."
+    assert crockbell("check", "hourless.yaml", "--json", *NOW) == FITS
+    assert serve_in(capsys.readouterr().out) == "2026-05-08T20:30:00+01:00"
+
+
+def test_hours_wished_for_win_over_the_plans_own(crockbell: Run, capsys: Captured) -> None:
+    """The first of them that fits, or the most comfortable, the measures told."""
+    assert crockbell("check", "supper.yaml", "--when", "sun, 12:00-14:00", *NOW) == FITS
+    assert capsys.readouterr().out.startswith(
+        "The first of the hours asked for that fits: Sun 10 May 12:00.\n"
+    )
+    wish = ("--when", "sun, 12:00-14:00", "--comfortable", *NOW)
+    assert crockbell("check", "supper.yaml", *wish) == FITS
+    first = capsys.readouterr().out.splitlines()[0]
+    assert (
+        first.startswith("The most comfortable hour found: Sun 10 May 1") and "on the fullest day." in first
+    )
+    assert crockbell("check", "supper.yaml", "--json", *wish) == FITS
+    assert serve_in(capsys.readouterr().out).startswith("2026-05-10T1")
+
+
+def test_hours_wished_for_that_do_not_fit_are_a_misfit(crockbell: Run, capsys: Captured) -> None:
+    """Exit 1, the reasons for the last of them, and the earliest hour there is."""
+    assert crockbell("check", "supper.yaml", "--when", "2026-05-07", *NOW) == MISFIT
+    said = capsys.readouterr().out.splitlines()
+    assert said[0] == (
+        "None of the hours asked for was found to fit; the earliest it can be on the table is Fri 8 May 20:30."
+    )
+    assert said[1] == "This is why the last of them does not:"
+    assert said[2] == "Supper for four: no timetable fits Thu 7 May 22:45."
+    assert "These cannot all be true:" in said
+
+
+def test_no_other_hour_is_offered_where_nobody_is_ever_there(crockbell: Run, capsys: Captured) -> None:
+    """A cook who is up from one to five at night: the hours asked for do not fit, and no mealtime would."""
+    Path("night.yaml").write_text(HOURLESS.replace("07:00-23:00", "01:00-05:00"))
+    assert crockbell("check", "night.yaml", "--when", "2026-05-07", *NOW) == WRONG
+    assert crockbell("check", "night.yaml", "--when", "2026-05-07, 02:00-03:00", *NOW) == MISFIT
+    assert capsys.readouterr().out.startswith("None of the hours asked for was found to fit.\n")
+
+
+def test_every_command_about_a_timetable_finds_its_hour(crockbell: Run, capsys: Captured) -> None:
+    """They say which hour it is before anything else; JSON stays JSON."""
+    Path("hourless.yaml").write_text(HOURLESS)
+    for argv in [("draw", "-o", "x.svg"), ("calendar", "-o", "x.ics"), ("shop",)]:
+        assert crockbell(argv[0], "hourless.yaml", *argv[1:], "--when", "sun 12:00-14:00", *NOW) == FITS
+        assert capsys.readouterr().out.startswith(
+            "The first of the hours asked for that fits: Sun 10 May 12:00."
+        )
+    assert crockbell("shop", "hourless.yaml", "--json", *NOW) == FITS
+    assert json.loads(capsys.readouterr().out)
+    assert crockbell("rehearse", "hourless.yaml", *NOW) == FITS
+    assert capsys.readouterr().out.startswith("The earliest it can be on the table: Fri 8 May 20:30.")
+
+
 # ---------------------------------------------------------------- exit 2
 
 
@@ -76,7 +147,12 @@ def test_check_as_json_is_one_object(crockbell: Run, capsys: Captured, arguments
         (("check", "missing.yaml"), "there is no file missing.yaml; bundled plans: rye-and-beet-supper, terrace-lunch"),
         (("check", "."), "there is no file ."),
         (("check", "bad.yaml"), "bad.yaml: line "),
-        (("check", "hourless.yaml"), "the plan names no serving hour"),
+        (("check", "supper.yaml", "--when", "sat", "--serve", "2026-05-10 19:30"), "--when finds the serving hour"),
+        (("shop", "supper.yaml", "--comfortable", "--serve", "2026-05-10 19:30"), "--comfortable finds the"),
+        (("check", "supper.yaml", "--when", "teatime"), "--when 'teatime': expected days, hours or both, such as"),
+        (("check", "supper.yaml", "--when", ""), "--when '': expected days, hours or both"),
+        (("check", "supper.yaml", "--when", "2026-05-04", *NOW), "--when '2026-05-04': no quarter hour of it"),
+        (("check", "asleep.yaml", *NOW), "no mealtime at which someone is awake and at home"),
         (("check", "supper.yaml", "--now", "noon"), "--now 'noon': expected a date and time"),
         (("check", "supper.yaml", "--serve", "2026-02-30 19:30"), "expected a date that exists"),
         (("check", "supper.yaml", "--serve", "2026-03-29 01:30"), "there is no such hour in Europe/Lisbon"),
@@ -99,7 +175,7 @@ def test_a_wrong_file_or_command_is_exit_two(
     """Said on the error stream, nothing on the other."""
     monkeypatch.delenv("CROCKBELL_TOKEN", raising=False)
     Path("bad.yaml").write_text(SUPPER.replace("15 min", "a while"))
-    Path("hourless.yaml").write_text(SUPPER.replace("serve: 2026-05-09 19:30\n", ""))
+    Path("asleep.yaml").write_text(HOURLESS.replace("07:00-23:00", "01:00-05:00"))
     assert crockbell(*argv) == WRONG
     out, err = capsys.readouterr()
     assert told in err and out == ""

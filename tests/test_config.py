@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
-from bot.config import API, DATABASE, TOKEN, BadSettings, Settings
+from bot.config import API, DATABASE, PLANNING, PLANNING_LIMIT, TOKEN, BadSettings, Settings
 
-NAMES = (TOKEN, DATABASE, API, "XDG_DATA_HOME")
+NAMES = (TOKEN, DATABASE, API, PLANNING, "XDG_DATA_HOME")
 
 
 @pytest.fixture(autouse=True)
@@ -46,3 +47,14 @@ def test_another_server_can_be_named(monkeypatch: pytest.MonkeyPatch) -> None:
     assert Settings.read().api is None
     monkeypatch.setenv(API, "http://localhost:8081/bot")
     assert Settings.read().api == "http://localhost:8081/bot"
+
+
+def test_the_time_for_planning_is_whole_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Twenty unless it is set; what is no length of time is refused with the name of the setting."""
+    assert Settings.read().planning == PLANNING_LIMIT == timedelta(seconds=20)
+    monkeypatch.setenv(PLANNING, "45")
+    assert Settings.read().planning == timedelta(seconds=45)
+    for wrong in ("0", "-5", "20 s", "1.5", "soon", "90000"):
+        monkeypatch.setenv(PLANNING, wrong)
+        with pytest.raises(BadSettings, match=PLANNING):
+            Settings.read()

@@ -82,7 +82,7 @@ def test_a_plan_that_does_not_fit_says_why_and_offers_the_earliest_hour() -> Non
     talk = Talk(on(8, "20:00"))
     answer = talk.send(SUPPER)
     assert answer.startswith("Supper for four cannot be served on Sat 9 May at 19:30")
-    assert "The earliest hour that fits:" in answer and talk.labels[-1] == "Not this plan"
+    assert "the earliest hour that fits" in answer and talk.labels[-1] == "Not this plan"
     assert talk.say("yes").startswith("Supper for four fits: served on")
     assert talk.say("use this plan").startswith("Supper for four is in use")
 

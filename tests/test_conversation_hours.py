@@ -71,7 +71,7 @@ def test_an_hour_that_cannot_hold_is_said_at_once_and_kept_until_the_cook_agrees
     assert "Sat 9 May 19:30 cannot hold any more." in answer
     assert "Why: “Simmer the beans” has begun and is not over yet." in answer
     assert "The earliest hour that fits: Sat 9 May 19:45." in answer
-    assert talk.labels[:2] == ["Serve 19:45", "Leave it as it is"]
+    assert talk.labels[:3] == ["Serve 19:45", "Other ways", "Leave it as it is"]
     talk.say("ok")
     assert talk.plans()[0].serve == HALF_PAST_SEVEN
     assert talk.say("yes").startswith("The meal is now served at 19:45")

@@ -7,6 +7,7 @@ import pytest
 from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit
 from scheduler.planfile import read
+from scheduler.planners import Here
 from scheduler.planning import time_out
 from scheduler.records import Chat, ChatStage
 from scheduler.service.answers import AskServe, BadFile
@@ -45,7 +46,7 @@ def test_a_document_is_taken_for_a_plan_whatever_is_in_it() -> None:
 def test_half_characters_in_pasted_text_are_refused_and_do_not_fail() -> None:
     """What a broken client may send reads as a bad file."""
     source = plan_in(SMALL + "# \ud800", None)
-    assert source is not None and isinstance(arrive(source, COOK, NOW).answer, BadFile)
+    assert source is not None and isinstance(arrive(source, COOK, NOW, Here()).answer, BadFile)
 
 
 # ---------------------------------------------------------------- reading and timing
@@ -53,7 +54,7 @@ def test_half_characters_in_pasted_text_are_refused_and_do_not_fail() -> None:
 
 def test_a_plan_that_fits_becomes_a_draft_with_its_timetable() -> None:
     """With the hour and the zone of the file, or else the cook's."""
-    arrival = arrive(SUPPER.encode(), COOK, NOW)
+    arrival = arrive(SUPPER.encode(), COOK, NOW, Here())
     assert arrival.answer is None and arrival.misfit is None and arrival.row is not None
     assert (arrival.row.serve, arrival.row.zone) == (on(9, "19:30"), ZONE)
     assert isinstance(arrival.row.timetable, Timetable)
@@ -61,13 +62,13 @@ def test_a_plan_that_fits_becomes_a_draft_with_its_timetable() -> None:
 
 def test_the_draft_keeps_text_that_reads_to_the_same_plan() -> None:
     """Line ends of another system are gone, and with them the byte order mark."""
-    arrival = arrive(("\ufeff" + SUPPER.replace("\n", "\r\n")).encode(), COOK, NOW)
+    arrival = arrive(("\ufeff" + SUPPER.replace("\n", "\r\n")).encode(), COOK, NOW, Here())
     assert arrival.row is not None and arrival.row.source == SUPPER
 
 
 def test_a_plan_without_its_hour_asks_for_it() -> None:
     """It is kept meanwhile, untimed."""
-    arrival = arrive(SUPPER.replace("serve: 2026-05-09 19:30\n", "").encode(), COOK, NOW)
+    arrival = arrive(SUPPER.replace("serve: 2026-05-09 19:30\n", "").encode(), COOK, NOW, Here())
     assert isinstance(arrival.answer, AskServe) and arrival.row is not None and arrival.row.timetable is None
 
 
@@ -82,14 +83,14 @@ def test_a_plan_without_its_hour_asks_for_it() -> None:
 )
 def test_a_bad_file_is_refused_whole(source: bytes, found: str) -> None:
     """Nothing to keep, and every problem with its line."""
-    arrival = arrive(source, COOK, NOW)
+    arrival = arrive(source, COOK, NOW, Here())
     assert arrival.row is None and isinstance(arrival.answer, BadFile)
     assert arrival.answer.problems[0].found == found
 
 
 def test_an_hour_too_soon_comes_with_a_remedy_that_fits() -> None:
     """The remedy was solved, and still fits five minutes later."""
-    arrival = arrive(SUPPER.encode(), COOK, on(8, "20:00"))
+    arrival = arrive(SUPPER.encode(), COOK, on(8, "20:00"), Here())
     assert arrival.row is not None and arrival.misfit is not None and arrival.row.timetable is None
     plan = read(SUPPER, zone=ZONE)
     for clock in ("20:00", "20:05"):
@@ -99,7 +100,7 @@ def test_an_hour_too_soon_comes_with_a_remedy_that_fits() -> None:
 def test_a_chat_that_is_not_settled_takes_no_plan() -> None:
     """Without the cook's zone and hours a plan cannot be read."""
     with pytest.raises(ValueError, match="not settled"):
-        arrive(SUPPER.encode(), Chat("telegram:1", 1), NOW)
+        arrive(SUPPER.encode(), Chat("telegram:1", 1), NOW, Here())
 
 
 # ---------------------------------------------------------------- what a careful cook would want told
@@ -151,7 +152,7 @@ def test_a_wait_that_grows_far_beyond_its_least_is_pointed_out() -> None:
 
 def test_a_draft_retimed_for_another_hour_forgets_the_old_timetable() -> None:
     """A draft never carries a timetable of another hour."""
-    arrival = arrive(SUPPER.encode(), COOK, NOW)
+    arrival = arrive(SUPPER.encode(), COOK, NOW, Here())
     assert arrival.row is not None
-    row, misfit = timed(arrival.row, read(SUPPER, zone=ZONE), on(9, "19:00"))
+    row, misfit = timed(arrival.row, read(SUPPER, zone=ZONE), on(9, "19:00"), Here())
     assert isinstance(misfit, Misfit) and row.timetable is None

@@ -6,6 +6,7 @@ import runpy
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import JSON, Boolean, Engine, Integer, LargeBinary, MetaData, Table, event, insert, select
 
+from scheduler.changes import Change, ChangeKind
 from storage.engine import make_engine, open_store
 from storage.errors import StoreError
 from storage.migrations import draft, settings, upgrade
@@ -121,6 +123,32 @@ def test_rows_survive_from_every_revision(engine: Engine, revision: str) -> None
             assert {column: row[column] for column in shared} == {
                 column: before[name][column] for column in shared
             }
+
+
+def test_plans_from_before_changes_have_none(path: str) -> None:
+    """A plan stored by the first revision is read by today's store, whole, with nothing changed about it."""
+    engine = make_engine(path)
+    upgrade(engine, to="0001")
+    engine.dispose()
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute(
+            "INSERT INTO chats (id, address, stage, \"group\") VALUES (1, 'terminal:here', 'ready', 0)"
+        )
+        connection.execute(
+            "INSERT INTO plans (id, chat, title, source, zone, awake, serve, created, status, revision) VALUES "
+            "(7, 1, 'Soup', 'crockbell: 1', 'Europe/Paris', '07:00-22:30', '2026-12-12T18:30:00.000000Z', "
+            "'2026-12-01T08:00:00.000000Z', 'active', 3)"
+        )
+        connection.commit()
+    store = open_store(path)
+    with store() as unit:
+        row = unit.plans.get(7)
+        assert row is not None and (row.title, row.revision, row.changes) == ("Soup", 3, ())
+        saved = unit.plans.save(replace(row, changes=(Change(ChangeKind.GEAR, gear="burner"),)), based_on=3)
+        unit.commit()
+    with store() as unit:
+        assert unit.plans.get(7) == saved
+    store.close()
 
 
 def test_an_upgrade_that_fails_leaves_nothing_behind(engine: Engine, path: str) -> None:

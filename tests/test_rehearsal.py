@@ -83,7 +83,7 @@ def test_as_a_chat_it_reads_like_one(rehearse: Rehearse) -> None:
     """Days, times, who speaks, buttons below."""
     code, shown = rehearse()
     assert code == FITS and "\n---- Wed 6 May ----\n" in shown
-    assert "07:00  Salt the radishes (Pickle)\n" in shown and "07:15  > Cook: Done\n" in shown
+    assert "19:00  Salt the radishes (Pickle)\n" in shown and "19:15  > Cook: Done\n" in shown
     assert "        [Use this plan]  [Not this one]\n" in shown
 
 
@@ -108,7 +108,7 @@ def test_a_plan_that_does_not_fit_says_why(rehearse: Rehearse) -> None:
     """Exit 1 after the answer a cook would get."""
     code, shown = rehearse("--now", "2026-05-08 20:00")
     assert code == MISFIT and "cannot be served on Sat 9 May at 19:30" in shown
-    assert "The earliest hour that fits" in shown and "is in use" not in shown
+    assert "the earliest hour that fits" in shown and "is in use" not in shown
 
 
 @pytest.mark.slow

@@ -12,6 +12,7 @@ import pytest
 from bot.main import make_worker, open_store
 from bot.sitting import sit
 from bot.wiring import NoDatabase, Wiring
+from scheduler.planners import Here
 from scheduler.records import PlanStatus
 from tests.fakes import FakeClock
 from tests.talk_kit import SUPPER, on
@@ -23,7 +24,7 @@ class Kitchen:
     def __init__(self, place: Path, now: datetime) -> None:
         self.database = place / "kitchen" / "chat.sqlite3"
         self.clock = TickingClock(now)
-        self.wiring = Wiring(self.clock, open_store, make_worker)
+        self.wiring = Wiring(self.clock, open_store, make_worker, lambda limit=None: Here())
 
     def sit(self, *said: str) -> str:
         """What is shown when that is typed, line by line, and the input then ends."""

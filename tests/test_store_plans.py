@@ -9,11 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scheduler.changes import Change, ChangeKind
 from scheduler.domain.timetable import Slot, Timetable, Touch, in_order
 from scheduler.ports import Stale, Store
 from scheduler.records import PlanStatus
 from tests.stores import HOUR, KINDS, NOW, EveryStore, a_chat, a_plan, a_plan_row, a_timetable, open_kind
 
+LATE_NIGHT = Change(ChangeKind.BED, "Noël", NOW + 10 * HOUR, NOW + 11 * HOUR)
+ONE_MORE = Change(ChangeKind.GEAR, gear="burner")
 NAIVE = NOW.replace(tzinfo=None)
 
 
@@ -42,6 +45,17 @@ class TestPlans(EveryStore):
                 unit.commit()
             with store() as unit:
                 assert unit.plans.get(plan) == saved
+
+    def test_changes_of_the_kitchen_are_kept_with_the_revision(self, store: Store) -> None:
+        """save stores what was changed, in order, whole; another save replaces all of it."""
+        plan = a_plan(store, a_chat(store), changes=(LATE_NIGHT,))
+        with store() as unit:
+            row = unit.plans.get(plan)
+            assert row is not None and row.changes == (LATE_NIGHT,)
+            for revision, changes in enumerate([(LATE_NIGHT, ONE_MORE, ONE_MORE), ()]):
+                saved = unit.plans.save(replace(row, changes=changes), based_on=revision)
+                assert saved.changes == changes and unit.plans.get(plan) == saved
+            assert [other.changes for other in unit.plans.of_chat(row.chat)] == [()]
 
     def test_a_revision_saved_without_a_timetable_has_none(self, store: Store) -> None:
         """The timetable in force is the one of the latest revision, also when that is none."""

@@ -18,7 +18,8 @@ from bot.config import Settings
 from bot.main import make_worker, open_store
 from bot.serving import Serving
 from bot.wiring import Wiring
-from scheduler.ports import Clock, Messenger, Store, Unauthorised
+from scheduler.planners import Here
+from scheduler.ports import Clock, Messenger, Planner, Store, Unauthorised
 from scheduler.records import PlanStatus
 from scheduler.service.view import view_of
 from scheduler.worker import Worker
@@ -62,7 +63,7 @@ class Kitchen:
         """The service from start to stop."""
         stop = Event()
         settings = Settings(self.path, self.api.token, self.api.url)
-        wiring = Wiring(self.clock, open_store, self._make_worker)
+        wiring = Wiring(self.clock, open_store, self._make_worker, lambda limit=None: Here())
         serving = Serving(settings, wiring, stop, HASTY, BRIEF)
         self.waker = serving.waker
         thread = Thread(target=serving.run, name="serving")
@@ -74,8 +75,8 @@ class Kitchen:
             thread.join(20)
             assert not thread.is_alive(), "the service did not stop"
 
-    def _make_worker(self, store: Store, messenger: Messenger, clock: Clock) -> Worker:
-        self.worker = Watched(make_worker(store, messenger, clock))
+    def _make_worker(self, store: Store, messenger: Messenger, clock: Clock, planner: Planner) -> Worker:
+        self.worker = Watched(make_worker(store, messenger, clock, planner))
         return self.worker
 
     def until(self, true: Callable[[], bool]) -> None:
@@ -160,7 +161,7 @@ def test_stopped_and_started_again_in_the_middle_nothing_is_lost_or_doubled(
         kitchen.use_the_plan()
         soaking = kitchen.hears(SOAK)
     kitchen.press(soaking, "Started")
-    kitchen.clock.move_to(at("2026-03-21 22:01"))
+    kitchen.clock.move_to(at("2026-03-21 21:59"))
     with kitchen.running():
         kitchen.hears("Started: Soak the beans")
         kitchen.hears(MIX)

@@ -18,6 +18,7 @@ from freezegun.api import FrozenDateTimeFactory, StepTickTimeFactory, TickingDat
 from bot.main import SystemClock, make_worker
 from scheduler.domain.nudges import Policy, owed
 from scheduler.domain.stages import Stage
+from scheduler.planners import Here
 from scheduler.records import Chat, ChatStage, Kind, Letter, Received
 from scheduler.service.view import View, view_of
 from scheduler.worker import Waker
@@ -50,7 +51,7 @@ class Week:
 
     def __init__(self, store: SqlStore, frozen: Frozen) -> None:
         self.store, self.frozen, self.messenger = store, frozen, Kept()
-        self.worker = Watched(make_worker(store, self.messenger, SystemClock()))
+        self.worker = Watched(make_worker(store, self.messenger, SystemClock(), Here()))
         self.failures: list[BaseException] = []
         self.waker = Waker(self.worker, SystemClock(), self.failures.append)
         self.updates = 0

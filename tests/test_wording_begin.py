@@ -160,7 +160,7 @@ def test_missed_and_it_no_longer_fits() -> None:
     )
     assert "Why: “Soak the chickpeas” takes at least 12 h" in message.text
     assert "The earliest hour that fits: Sat 21 Nov 20:45." in lines(message)
-    assert labels(message) == ["Serve 20:45", "Started at 20:00", "Leave out Chickpeas"]
+    assert labels(message) == ["Serve 20:45", "Started at 20:00", "Other ways", "Leave out Chickpeas"]
     assert deeds(message)[0] == Deed(Verb.SERVE, 7, at=day("11-21 20:45"))
 
 

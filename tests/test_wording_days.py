@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 
 import pytest
 
@@ -12,11 +12,13 @@ from scheduler import words
 from scheduler.commands import Target
 from scheduler.domain.marks import MarkKind
 from scheduler.domain.timetable import Slot
+from scheduler.planners import Here
 from scheduler.service import answers as say
 from scheduler.service.deeds import Deed, Verb
+from scheduler.service.explaining import why
 from scheduler.service.view import View
 from tests.wording_kit import BEANS, CARROTS, KITCHEN, LOAF, deeds, labels, lines, put
-from tests.wording_kitchen import ZONE, day, mark, step, timetable
+from tests.wording_kitchen import mark, step, timetable
 
 
 def test_next_gives_the_order_what_runs_and_three_things_more() -> None:
@@ -114,43 +116,70 @@ def test_when_of_a_touch_and_of_a_whole_part() -> None:
     ]
 
 
-def test_why_follows_the_chain_to_the_table() -> None:
-    """What comes before, what it feeds and when that begins, the last call, and the end of the cook's day."""
-    said = lines(say.WhyIs(KITCHEN.view("11-20 12:00"), Target(step(BEANS), BEANS)))
-    assert said[0] == "Soak the chickpeas, at 20:00, because:"
-    assert said[1] == (
-        "- “Soak the chickpeas” takes 17 h 25 min (12 h to 18 h), until Sat 13:25; "
-        "“Drain the chickpeas” follows at once."
-    )
-    assert said[-2:] == [
-        "Begun after 22:25 today, the plan has to change.",
-        "Ada is up and at home only until 22:30 today.",
+def told_why(view: View, number: int) -> say.WhyIs:
+    return why(view, Target(number, view.plan.steps[number].name), Here())
+
+
+def test_why_says_how_late_how_early_and_what_is_preferred() -> None:
+    """Each side a line with its numbers: bedtime, what follows and by when, the meal; what is in hand."""
+    assert lines(told_why(KITCHEN.view("11-20 12:00"), step(BEANS))) == [
+        "Soak the chickpeas, at 20:00, because:",
+        "No later than 22:25: you are asleep from 22:30 to Sat 07:00; it takes at least 12 h; "
+        "“Simmer the chickpeas” may take 1 h 45 min and has to begin by Sat 14:15; the meal is at Sat 19:30.",
+        "No earlier than 18:45: “Drain the chickpeas” has to follow it at once and cannot begin before Sat 12:45; "
+        "then 5 more steps; “Slice the bread and dish up” may wait 5 min for the meal at Sat 19:30.",
+        "Planned for 20:00: that leaves 2 h 25 min in hand.",
     ]
+
+
+def test_why_of_what_is_under_way_over_or_past_saving() -> None:
+    """Since when and until when; a step over says when it was; one that no longer fits, how and how long."""
+    view = KITCHEN.view("11-20 12:00")
+    assert lines(told_why(view, step(CARROTS)))[0] == "Carrots ferment, since Tue 10 Nov 18:20"
+    assert lines(told_why(view, step("Cool the stock")))[1] == (
+        "Only at 15:00: it has to follow “Simmer the bones” at once; “Simmer the bones” ends at 15:00."
+    )
+    assert lines(told_why(view, step("Feed the starter"))) == [
+        "Feed the starter (Rye loaf): over since 21:10 yesterday"
+    ]
+    late = told_why(KITCHEN.view("11-21 15:40"), step("Bake the stew"))
+    assert lines(late)[0] == "Bake the stew, at 16:00" and lines(late)[1].startswith(
+        "Takes 2 h to 2 h 30 min"
+    )
+
+
+def test_why_without_time_to_find_out_says_when() -> None:
+    """No reasons at hand: when it is, and how far it may move."""
+    view = KITCHEN.view("11-20 12:00")
+    assert lines(say.WhyIs(view, Target(step(BEANS), BEANS)))[0] == "Soak the chickpeas: at 20:00"
 
 
 @pytest.mark.parametrize("slot", timetable().slots, ids=lambda slot: KITCHEN.plan.steps[slot.step].name)
 def test_every_figure_of_a_reason_follows_from_plan_and_timetable(slot: Slot) -> None:
-    """Worked out again from the timetable, link by link, no figure in the answer is left over."""
+    """Figures out of the plan and out of the reasons (see test_reasons): none is left over."""
     view = KITCHEN.fresh("11-09 12:00")
-    number = slot.step
-    text = put(say.WhyIs(view, Target(number, view.plan.steps[number].name))).text
-    for phrase in sorted(_true_phrases(view), key=len, reverse=True):
+    answer = told_why(view, slot.step)
+    text = put(answer).text
+    for phrase in sorted(_true_phrases(view, answer), key=len, reverse=True):
         text = text.replace(phrase, "")
+    text = re.sub(r"then \d+ more steps?|only 1 oven", "", text)
     assert not re.search(r"\d", text), text
+    assert len(put(answer).text.splitlines()) <= 6
 
 
-def _true_phrases(view: View) -> set[str]:
+def _true_phrases(view: View, answer: say.WhyIs) -> set[str]:
     """Every length and time that a reason may speak of, as it would be put."""
-    known = {words.clock(day("11-21 22:30"), ZONE)}
-    moments: list[datetime] = [view.serve, day("11-10 22:30"), day("11-19 22:30"), day("11-20 22:30")]
-    for each in view.timetable.slots:
-        moments += [each.start, each.end, each.last_call]
-        known |= {words.length(each.end - each.start), words.span(view.plan.steps[each.step].range)}
+    found, slot = answer.reasons, view.timetable.slot(answer.target.step)
+    assert found is not None and slot is not None
+    known = {words.length(step.range.planned()[0]) for step in view.plan.steps}
     known |= {words.length(link.longest) for link in view.plan.links if link.longest}
+    known.add(words.length(found.latest - found.start))
+    moments = [found.latest, found.earliest, found.start, view.now]
+    for reason in (*found.no_later, *found.no_earlier, *found.preferred):
+        moments += [at for at in (reason.at, reason.by, reason.since, reason.until) if at]
     for moment in moments:
-        put_as = (words.brief, words.when, words.at_time)
-        known |= {way(moment, view.zone, view.now) for way in put_as}
-    return known
+        known |= {words.brief(moment, view.zone, slot.start), words.clock(moment, view.zone)}
+    return known | {words.at_time(slot.start, view.zone, view.now)}
 
 
 def test_what_hangs_on_a_missed_step_is_not_asked_for() -> None:

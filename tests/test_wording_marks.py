@@ -102,7 +102,7 @@ def test_what_no_longer_fits_is_said_with_a_way_out() -> None:
     """The hour that cannot hold, why, the earliest that fits, and leaving it as it is."""
     answer = Taken((deed(Verb.DONE, "Chill the jar"),), BEFORE, KITCHEN.view("11-20 22:50"), misfit=TOO_LATE)
     assert "Sat 21 Nov 19:30 cannot hold any more." in lines(answer)
-    assert labels(answer) == ["Serve 20:45", "Leave it as it is", "Undo"]
+    assert labels(answer) == ["Serve 20:45", "Other ways", "Leave it as it is", "Undo"]
     assert deeds(answer)[0] == Deed(Verb.SERVE, 7, at=day("11-21 20:45"))
 
 

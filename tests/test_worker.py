@@ -223,7 +223,7 @@ def test_a_pass_says_when_the_next_is_needed() -> None:
     """The next nudge of the plan, a letter held back, or an update that was put off, whichever is sooner."""
     with Journey.in_use(overnight(), "2026-03-21 12:00", "2026-03-21 12:01") as journey:
         journey.tick()
-        assert journey.due == at("2026-03-21 20:15")
+        assert journey.due == at("2026-03-21 20:00")
         put(journey.store, answer_letter(1, Said("Later"), at("2026-03-21 19:00"), "a"))
         journey.tick()
         assert journey.due == at("2026-03-21 19:00")

@@ -7,15 +7,20 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from bot.wording import Wording
+from scheduler.change_words import offer
+from scheduler.changes import Change, ChangeKind
 from scheduler.commands import Target
 from scheduler.domain.marks import MarkKind
+from scheduler.domain.plan import Plan
 from scheduler.domain.stages import About, Stage
-from scheduler.explain import Misfit, Remedy
+from scheduler.explain import Misfit, Remedy, serving_at
 from scheduler.facts import NOW, SERVE, Fact, FactKind
 from scheduler.planfile import Problem
+from scheduler.planners import Here
 from scheduler.service import answers as say
 from scheduler.service.answers import Answer, Consequence, Said
 from scheduler.service.deeds import Verb
+from scheduler.service.explaining import why
 from tests.wording_kitchen import ZONE, Kitchen, day, deed, mark, moved, nudge, step, timetable
 
 BEANS, CARROTS, LOAF, STEW = "Soak the chickpeas", "Carrots ferment", "Bake the loaf", "Bake the stew"
@@ -38,7 +43,7 @@ SHIFTED = (
     moved("Brown the lamb", "11-21 15:30", "11-21 15:45"),
 )
 
-LISTS = ("day", "plan", "proposed", "bad file", "shopping", "help", "next")
+LISTS = ("day", "plan", "proposed", "bad file", "shopping", "help", "next", "ways")
 """Names of messages that are lists and may be longer."""
 
 
@@ -169,7 +174,7 @@ def _questions(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
     for name in (LOAF, CARROTS, BEANS, "Drain the chickpeas", "Feed the starter"):
         target = Target(step(name), name)
         yield f"when {name}", say.WhenIs(friday, target)
-        yield f"why {name}", say.WhyIs(friday, target)
+        yield f"why {name}", why(friday, target, Here())
     touch = Target(step(CARROTS), "Vent the lid", tend=True)
     yield "when touch", say.WhenIs(kitchen.view("11-13 12:00"), touch)
     yield "when touch, over", say.WhenIs(friday, touch)
@@ -189,6 +194,19 @@ def _questions(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
         yield f"shopping {detail}", say.Shopping(kitchen.view("11-18 12:00"), detail)
 
 
+def _ways(plan: Plan) -> tuple[Remedy, ...]:
+    """Five ways out, as long as they come."""
+    cook, since, until = plan.kitchen.cooks[0].name, day("11-20 22:30"), day("11-20 23:15")
+    changes = (
+        Change(ChangeKind.BED, cook, since, until),
+        Change(ChangeKind.OFF, cook, since, until),
+        Change(ChangeKind.HELPER, None, since, until),
+        Change(ChangeKind.LEAVE_OUT, step=0),
+    )
+    made = tuple(Remedy(offer(change, plan), TOO_LATE.serve, change) for change in changes)
+    return (*made, serving_at(day("11-21 20:45"), plan))
+
+
 def _plans(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
     fresh, friday = kitchen.fresh("11-10 08:00"), kitchen.view("11-20 22:50", unsaid=[BEANS])
     warnings = tuple(f"Thing {n} says nothing about keeping: it is used at once." for n in range(9))
@@ -203,6 +221,11 @@ def _plans(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
         "no fit, unproven",
         say.NoFit(7, kitchen.plan, Misfit(day("11-21 19:30"), (), (), (), False), friday.now),
     )
+    several = replace(TOO_LATE, because=(*TOO_LATE.because, *TOO_LATE.because), remedies=_ways(kitchen.plan))
+    yield "ways", say.NoFit(7, kitchen.plan, several, friday.now, True, 3)
+    yield "ways more", say.NoFit(7, kitchen.plan, several, friday.now, True, 3, shown=2)
+    yield "ways, one", say.NoFit(7, kitchen.plan, replace(several, remedies=several.remedies[:1]), friday.now)
+    yield "change made", say.ChangeMade(friday, "going to bed 45 min later on Fri 20 Nov, at 23:15", SHIFTED)
     yield "hour fits", say.HourFits(friday, day("11-21 20:45"), timetable(), SHIFTED)
     yield "hour fits, alone", say.HourFits(friday, day("11-21 20:45"), timetable(), ())
     yield "hour moved", say.HourMoved(friday, SHIFTED)

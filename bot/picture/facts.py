@@ -68,7 +68,7 @@ class Scene:
         return max([*wakings, self.serve - DAY])
 
     def _awake(self, cook: Cook) -> tuple[Interval, ...]:
-        return expand(cook.awake, self.zone, self.serve - 2 * DAY, self.serve)
+        return expand((*cook.awake, *cook.home), self.zone, self.serve - 2 * DAY, self.serve)
 
     def _mark_before(self, at: datetime) -> datetime:
         """The whole hour before, by the local clock; finer where all is over within two hours."""
@@ -132,7 +132,8 @@ class Scene:
 
     def asleep(self, cooks: tuple[Cook, ...], since: datetime) -> tuple[Interval, ...]:
         """When none of these cooks is awake, from `since` to the end."""
-        awake = [piece for cook in cooks for piece in expand(cook.awake, self.zone, since, self.until)]
+        up = [span for cook in cooks for span in (*cook.awake, *cook.home)]
+        awake = expand(tuple(up), self.zone, since, self.until)
         return without([(since, self.until)], awake)
 
     def out(self, cooks: tuple[Cook, ...], since: datetime) -> tuple[Interval, ...]:
@@ -141,6 +142,7 @@ class Scene:
         for cook in cooks:
             awake = expand(cook.awake, self.zone, since, self.until)
             home += without(awake, expand(cook.away, self.zone, since, self.until))
+            home += expand(cook.home, self.zone, since, self.until)
         return without([(since, self.until)], [*home, *self.asleep(cooks, since)])
 
     def hands(self, cook: Cook, since: datetime) -> tuple[Slot, ...]:

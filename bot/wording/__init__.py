@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bot.wording import asked, caution, days, marks, plan, questions, shopping, talk
+from bot.wording import asked, caution, days, marks, plan, questions, shopping, talk, ways
 from bot.wording.ahead import buy, card, early, soon
 from bot.wording.begin import begin
 from bot.wording.catch_up import catch_up
@@ -34,6 +34,7 @@ ANSWERS: dict[type[Any], Callable[[Any], Said]] = {
     answers.AskUntil: talk.ask_until,
     answers.HourFits: plan.hour_fits,
     answers.HourMoved: plan.hour_moved,
+    answers.ChangeMade: ways.change_made,
     answers.NextIs: days.next_is,
     answers.DayIs: days.day_is,
     answers.PlanIs: days.plan_is,

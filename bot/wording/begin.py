@@ -138,8 +138,9 @@ def _cannot_hold(facts: Facts, number: int, nudge: Nudge, consequence: Consequen
         *no_longer_fits(misfit, facts.zone),
         *beware(facts.step(number)),
         buttons=[
-            *hour_buttons(misfit, facts.view.id, facts.zone)[:2],
+            *hour_buttons(misfit, facts.view.id, facts.zone)[:1],
             *_in_time(facts, number, nudge),
+            facts.other_ways(),
             _leave_out(facts, number),
         ],
     )

@@ -215,6 +215,10 @@ class Facts:
 
     # ------------------------------------------------------------ buttons
 
+    def other_ways(self) -> Button:
+        """Asks what else would fit, besides another hour."""
+        return self.button("Other ways", Verb.WAYS)
+
     def button(
         self,
         label: str,

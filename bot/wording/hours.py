@@ -32,7 +32,7 @@ def would_move(facts: Facts, moved: Iterable[Moved], most: int = 5) -> list[str]
 
 def because(misfit: Misfit, most: int) -> list[str]:
     """The facts in conflict, one to a line."""
-    return some([f"- {short(fact, 110)}" for fact in misfit.because], most, "- and {} more")
+    return some([f"- {short(fact, 160)}" for fact in misfit.because], most, "- and {} more")
 
 
 def no_longer_fits(misfit: Misfit, zone: str, most: int = 3) -> list[str]:
@@ -58,9 +58,10 @@ def cannot(misfit: Misfit, zone: str, then: str = "", still: str = "", ending: s
 
 
 def earliest(misfit: Misfit, zone: str) -> str:
-    if not misfit.remedies:
+    hours = [remedy.serve for remedy in misfit.remedies if remedy.moves_the_hour]
+    if not hours:
         return "I found no other hour that fits."
-    return f"The earliest hour that fits: {words.day_and_clock(misfit.remedies[0].serve, zone)}."
+    return f"The earliest hour that fits: {words.day_and_clock(min(hours), zone)}."
 
 
 def hour_buttons(misfit: Misfit, plan: int, zone: str, put_off: Deed | None = None) -> list[Button]:
@@ -72,6 +73,7 @@ def hour_buttons(misfit: Misfit, plan: int, zone: str, put_off: Deed | None = No
             Deed(Verb.SERVE, plan, step, at=remedy.serve, until=until),
         )
         for remedy in misfit.remedies
+        if remedy.moves_the_hour
     ]
 
 

@@ -160,11 +160,20 @@ def _buttons(facts: Facts, answer: Taken) -> list[Button]:
     if answer.misfit is not None:
         leave = facts.button("Leave it as it is", Verb.KEEP)
         put_off = next((deed for deed in answer.deeds if deed.verb is Verb.LATER), None)
-        return [*hour_buttons(answer.misfit, facts.view.id, facts.zone, put_off)[:2], leave, undo]
+        hours = hour_buttons(answer.misfit, facts.view.id, facts.zone, put_off)
+        return [*hours[:1], *([] if _held_back(facts, put_off) else [facts.other_ways()]), leave, undo]
     ruined = [deed.step for deed in answer.deeds if deed.verb is Verb.RUINED]
     if ruined:
         return [facts.button("Make it again", Verb.AGAIN, ruined[0]), undo]
     return [facts.button("What's next", Verb.NEXT), undo]
+
+
+def _held_back(facts: Facts, put_off: Deed | None) -> bool:
+    """Whether something was put off less far than was asked, so that the meal still fits."""
+    if put_off is None or put_off.step is None or put_off.until is None:
+        return False
+    standing = facts.view.progress.of(put_off.step)
+    return standing.not_before is not None and standing.not_before < put_off.until
 
 
 # ---------------------------------------------------------------- looked at, noted, taken back
@@ -202,13 +211,15 @@ def undone(answer: Undone) -> Said:
     facts = Facts(answer.view)
     told = words.listed(some([_taken_back(each) for each in answer.what], 3, "{} more"))
     fits = answer.misfit is None
+    others = [] if answer.misfit is None else hour_buttons(answer.misfit, facts.view.id, facts.zone)[:1]
     return message(
         f"{'In again' if answer.redone else 'Taken back'}: {told}",
         *moved_lines(facts, answer.moved),
         *_no_hour(facts, answer.misfit),
         coming(facts) if fits else "",
         buttons=[
-            *([] if answer.misfit is None else hour_buttons(answer.misfit, facts.view.id, facts.zone)[:1]),
+            *others,
+            *([] if fits else [facts.other_ways()]),
             facts.button("What's next", Verb.NEXT),
             facts.button("Undo that", Verb.REDO),
         ],

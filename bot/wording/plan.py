@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from bot.wording import ways
 from bot.wording.days import coming
 from bot.wording.facts import Facts
-from bot.wording.hours import because, earliest, hour_buttons, moved_lines, would_move
+from bot.wording.hours import because, earliest, moved_lines, would_move
 from bot.wording.lines import button, message, numbered, short
 from scheduler import words
 from scheduler.planfile import Problem
+from scheduler.records import Button
 from scheduler.service.answers import (
     AskServe,
     BadFile,
@@ -46,31 +48,44 @@ def _problem(problem: Problem, most: int) -> str:
 def ask_serve(answer: AskServe) -> Said:
     return message(
         f"Say when it is to be on the table: {short(answer.title)}",
-        "For instance: 2026-11-21 19:30, or: Saturday 19:30.",
+        "For instance: Saturday 19:30, or: sat or sun, 12:00-14:00, or: as soon as possible.",
     )
 
 
 def no_fit(answer: NoFit) -> Said:
     """What stands in the way, in the plan's own words, and the hours that would do."""
     zone, misfit = answer.plan.zone, answer.misfit
+    if answer.shown:
+        return _more_ways(answer)
     hour = words.day_and_clock(misfit.serve, zone)
     why = (
         "These cannot all be true:"
         if misfit.proven
         else "I ran out of time looking. These seem to be in the way:"
     )
-    keep = Deed(Verb.KEEP if answer.under_way else Verb.DISCARD, answer.plan_id)
     return message(
         f"{short(answer.plan.title, 40)} cannot be served {_on(hour)}",
         why if misfit.because else "",
-        *because(misfit, 6),
-        earliest(misfit, zone),
+        *because(misfit, 5 if ways.several(misfit) else 6),
+        *(ways.listed(answer) or [earliest(misfit, zone)]),
         "Nothing was changed." if answer.under_way else "",
-        buttons=[
-            *hour_buttons(misfit, answer.plan_id, zone)[:3],
-            button("Leave it as it is" if answer.under_way else "Not this plan", keep),
-        ],
+        buttons=ways.buttons(answer, _leave(answer)),
     )
+
+
+def _more_ways(answer: NoFit) -> Said:
+    """Those that the first message had no buttons for."""
+    return message(
+        f"More ways to serve {short(answer.plan.title, 40)}",
+        *ways.listed(answer)[1:],
+        buttons=ways.buttons(answer, _leave(answer)),
+    )
+
+
+def _leave(answer: NoFit) -> Button:
+    if answer.under_way:
+        return button("Leave it as it is", Deed(Verb.KEEP, answer.plan_id))
+    return button("Not this plan", Deed(Verb.DISCARD, answer.plan_id))
 
 
 def _on(hour: str) -> str:

@@ -165,11 +165,16 @@ class Component:
 
 @dataclass(frozen=True, slots=True)
 class Cook:
-    """One pair of hands, awake and away by the wall clock."""
+    """One pair of hands, awake and away by the wall clock.
+
+    `home` holds stretches in which the cook is up and at home whatever the other two say: a late evening, an
+    hour off work.
+    """
 
     name: str
     awake: Hours
     away: Hours = ()
+    home: Hours = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import cached_property
 
 from scheduler.domain.hours import Interval, expand, merge, without
-from scheduler.domain.plan import MINUTE, Plan, Step
+from scheduler.domain.plan import MINUTE, Cook, Plan, Step
 
 
 def holding(pieces: Sequence[Interval], at: datetime) -> Interval | None:
@@ -26,6 +26,12 @@ def within(pieces: Sequence[Interval], start: datetime, end: datetime) -> bool:
     return piece is not None and end <= piece[1]
 
 
+def at_home(cook: Cook, zone: str, since: datetime, until: datetime) -> tuple[Interval, ...]:
+    """When a cook is awake and at home between two instants; `home` wins over `away`."""
+    up = without(expand(cook.awake, zone, since, until), expand(cook.away, zone, since, until))
+    return merge((*up, *expand(cook.home, zone, since, until)))
+
+
 class Presence:
     """The cooks' hours between `since` and `until`, worked out once; outside that, nobody is known of.
 
@@ -34,11 +40,9 @@ class Presence:
 
     def __init__(self, plan: Plan, since: datetime, until: datetime) -> None:
         self.plan, self.since, self.until = plan, since, until
-        self._awake = {cook.name: expand(cook.awake, plan.zone, since, until) for cook in plan.kitchen.cooks}
-        self._home = {
-            cook.name: without(self._awake[cook.name], expand(cook.away, plan.zone, since, until))
-            for cook in plan.kitchen.cooks
-        }
+        cooks = plan.kitchen.cooks
+        self._awake = {c.name: expand((*c.awake, *c.home), plan.zone, since, until) for c in cooks}
+        self._home = {c.name: at_home(c, plan.zone, since, until) for c in cooks}
 
     def awake(self, cook: str) -> tuple[Interval, ...]:
         """When that cook is awake, at home or not."""

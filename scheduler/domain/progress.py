@@ -102,8 +102,8 @@ class _Folding:
         self.notes: list[Mark] = []
 
     def take(self, mark: Mark) -> None:
-        if mark.kind is MarkKind.MOVED:
-            return  # the plan's row keeps the hour; the mark is there to be taken back
+        if mark.kind in (MarkKind.MOVED, MarkKind.CHANGED):
+            return  # the plan's row keeps the hour and the changes; the mark is there to be taken back
         if mark.kind is MarkKind.NOTE or mark.step is None:
             self.notes.append(mark)
         elif mark.occurrence is not None:

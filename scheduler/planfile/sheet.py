@@ -75,7 +75,7 @@ class Sheet:
         here = self.at(self.written(path))
         if isinstance(here, str):
             return quoted(here) if here.strip() else "nothing"
-        if here is None:
+        if here is None or here == {}:
             return "nothing"
         return "a list" if isinstance(here, list) else "keys with values"
 

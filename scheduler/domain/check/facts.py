@@ -47,7 +47,8 @@ class Facts:
         zone = self.plan.zone
         for cook in self.plan.kitchen.cooks:
             awake = expand(cook.awake, zone, since, until)
-            self.home[cook.name] = without(awake, expand(cook.away, zone, since, until))
+            there = without(awake, expand(cook.away, zone, since, until))
+            self.home[cook.name] = merge((*there, *expand(cook.home, zone, since, until)))
         self.home[None] = merge(piece for cook in self.plan.kitchen.cooks for piece in self.home[cook.name])
         limited = [step for step in self.plan.steps if step.between]
         self.between = {step.number: expand(step.between, zone, since, until) for step in limited}
