@@ -99,3 +99,23 @@ def beans(made: Plan, start: str, end: str) -> Timetable:
         slot(made, "Simmer", f"2026-12-12 {start}", f"2026-12-12 {end}"),
         slot(made, "Dress and serve", "2026-12-12 19:10", "2026-12-12 19:30"),
     )
+
+
+def a_rise_till_bedtime() -> tuple[Plan, Timetable]:
+    """A rise that someone has to be near, planned to end twenty minutes before bedtime."""
+    made = plan(
+        component(
+            "Loaf",
+            step("Mix", hands_on="10 min"),
+            step("Rise", nearby="1 h to 3 h", until="doubled", usually="2 h"),
+            step("Into the cold", unattended="8 h to 20 h", keeps="1 d"),
+        )
+    )
+    given = timetable(
+        made,
+        "2026-12-13 12:00",
+        slot(made, "Mix", "2026-12-12 20:00", "2026-12-12 20:10"),
+        slot(made, "Rise", "2026-12-12 20:10", "2026-12-12 22:10"),
+        slot(made, "Into the cold", "2026-12-12 22:10", "2026-12-13 10:00"),
+    )
+    return made, given

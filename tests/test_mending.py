@@ -38,7 +38,7 @@ from tests.plans_for_tests import (
     step,
     timetable,
 )
-from tests.promise_kit import MORNING, beans, bet_on, bundled, of_beans, timed
+from tests.promise_kit import MORNING, a_rise_till_bedtime, beans, bet_on, bundled, of_beans, timed
 
 
 def test_a_bet_is_told_in_the_words_of_the_plan() -> None:
@@ -72,21 +72,7 @@ def test_beginning_earlier_mends_a_long_time_and_keeping_a_short_one() -> None:
 
 def test_somebody_staying_up_is_offered_for_what_runs_past_bedtime() -> None:
     """A rise that may go on past half past ten is mended by somebody who stays up for it."""
-    made = plan(
-        component(
-            "Loaf",
-            step("Mix", hands_on="10 min"),
-            step("Rise", nearby="1 h to 3 h", until="doubled", usually="2 h"),
-            step("Into the cold", unattended="8 h to 20 h", keeps="1 d"),
-        )
-    )
-    given = timetable(
-        made,
-        "2026-12-13 12:00",
-        slot(made, "Mix", "2026-12-12 20:00", "2026-12-12 20:10"),
-        slot(made, "Rise", "2026-12-12 20:10", "2026-12-12 22:10"),
-        slot(made, "Into the cold", "2026-12-12 22:10", "2026-12-13 10:00"),
-    )
+    made, given = a_rise_till_bedtime()
     found = as_json(made, given, at("2026-12-12 12:00"))
     assert "Somebody awake and at home Sat 12 Dec 22:30 to 23:30" in found["mends"]
     assert found["because"] == (

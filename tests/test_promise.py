@@ -20,7 +20,7 @@ from tests.plans_for_tests import (
     step,
     timetable,
 )
-from tests.promise_kit import MORNING, beans, bet_on, of_beans
+from tests.promise_kit import MORNING, a_rise_till_bedtime, beans, bet_on, of_beans
 
 
 def lost_at(found: Promise) -> list[tuple[int, timedelta]]:
@@ -164,21 +164,7 @@ def test_what_runs_on_keeps_its_gear_from_what_is_next(gear: tuple[str, ...], ov
 
 def test_bedtime_cuts_off_what_needs_someone_there() -> None:
     """A rise that someone has to be near may not run past bedtime, to the minute."""
-    made = plan(
-        component(
-            "Loaf",
-            step("Mix", hands_on="10 min"),
-            step("Rise", nearby="1 h to 3 h", until="doubled", usually="2 h"),
-            step("Into the cold", unattended="8 h to 20 h", keeps="1 d"),
-        )
-    )
-    given = timetable(
-        made,
-        "2026-12-13 12:00",
-        slot(made, "Mix", "2026-12-12 20:00", "2026-12-12 20:10"),
-        slot(made, "Rise", "2026-12-12 20:10", "2026-12-12 22:10"),
-        slot(made, "Into the cold", "2026-12-12 22:10", "2026-12-13 10:00"),
-    )
+    made, given = a_rise_till_bedtime()
     found = promise(made, given, at("2026-12-12 12:00"))
     # The cold step has to be begun while someone is up, and bedtime is 22:30: the last end is 22:29.
     assert (found.kept, lost_at(found)) == (False, [(1, span("2 h 20 min"))])

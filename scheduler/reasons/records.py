@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from scheduler.domain.progress import State
-from scheduler.facts import Fact
+from scheduler.facts import Fact, FactKind
 
 
 class Because(StrEnum):
@@ -15,15 +15,15 @@ class Because(StrEnum):
     cannot be left out; from FRESH on it is what the planner prefers.
     """
 
-    NOW = "now"
-    SERVE = "serve"
-    LENGTH = "length"
-    KEEPS = "keeps"
-    HOURS = "hours"
-    ONLY = "only"
-    COOK = "cook"
-    GEAR = "gear"
-    PUT_OFF = "put off"
+    NOW = FactKind.NOW.value
+    SERVE = FactKind.SERVE.value
+    LENGTH = FactKind.LENGTH.value
+    KEEPS = FactKind.KEEPS.value
+    HOURS = FactKind.HOURS.value
+    ONLY = FactKind.ONLY.value
+    COOK = FactKind.COOK.value
+    GEAR = FactKind.GEAR.value
+    PUT_OFF = FactKind.PUT_OFF.value
     LONGEST = "longest"
     WAIT = "wait"
     MARK = "mark"
