@@ -105,12 +105,14 @@ def _length(step: Step, task: Task) -> str:
 
 
 def _keeps(fact: Fact, step: Step, plan: Plan) -> str:
-    after = plan.steps[fact.other] if fact.other is not None else None
-    name = "the meal" if after is None else f"“{after.name}”"
-    if step.keeps is None and (after is None or after.wait is None):
-        return f"{name} has to follow “{step.name}” at once"
-    limit = plan.link(step, after).longest if after is not None else step.keeps
-    return f"{name} has to follow “{step.name}” within {words.length(limit or step.fresh_for)}"
+    if fact.other is None:
+        most = f"wait {words.length(step.keeps)} at most" if step.keeps else "not wait"
+        return f"“{step.name}” may {most} for the meal"
+    after = plan.steps[fact.other]
+    if step.keeps is None and after.wait is None:
+        return f"“{after.name}” has to follow “{step.name}” at once"
+    limit = plan.link(step, after).longest
+    return f"“{after.name}” has to follow “{step.name}” within {words.length(limit or step.fresh_for)}"
 
 
 def _only(step: Step) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from scheduler.domain.plan import Plan
+from scheduler.domain.plan import Link, Plan
 from scheduler.domain.progress import Progress, State, live_links
 
 
@@ -23,7 +23,9 @@ class FactKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One fact: of a step, of the gap after a step (`step` before `other`), of a cook or of gear."""
+    """One fact: of a step, of the gap after a step (`step` before `other`, or before the meal), of a cook or of
+    gear.
+    """
 
     kind: FactKind
     step: int | None = None
@@ -44,7 +46,7 @@ def facts_of(plan: Plan, progress: Progress) -> tuple[Fact, ...]:
     found += [
         Fact(FactKind.KEEPS, step=link.before, other=link.after)
         for link in live_links(plan, progress.dropped)
-        if link.longest is not None and link.after is not None
+        if link.longest is not None and _still_binds(link, progress)
     ]
     found += [Fact(FactKind.HOURS, step=step.number) for step in live]
     found += [Fact(FactKind.ONLY, step=step.number) for step in waiting if step.between or step.on]
@@ -54,3 +56,8 @@ def facts_of(plan: Plan, progress: Progress) -> tuple[Fact, ...]:
     found += [Fact(FactKind.COOK, name=cook.name) for cook in plan.kitchen.cooks]
     found += [Fact(FactKind.GEAR, name=name) for name in sorted(plan.kitchen.gear)]
     return tuple(found)
+
+
+def _still_binds(link: Link, progress: Progress) -> bool:
+    """What went to the table already waits for nothing."""
+    return link.after is not None or progress.state(link.before) is not State.DONE

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -11,13 +12,14 @@ from scheduler import hour_words
 from scheduler.domain.plan import Plan
 from scheduler.domain.progress import MarkKind, at_the_start, fold
 from scheduler.domain.timetable import Timetable
+from scheduler.explain import conflict
 from scheduler.fact_words import in_words, reasons
 from scheduler.facts import NOW as THE_PRESENT
 from scheduler.facts import SERVE, Fact, FactKind
 from scheduler.planfile import read
 from scheduler.planning import time_out
 from scheduler.reach import reach
-from scheduler.solver import Task
+from scheduler.solver import Task, Verdict, fits
 from tests.plans_for_tests import (
     NOW,
     PARIS,
@@ -186,3 +188,19 @@ def test_a_chain_that_keeps_briefly_is_held_near_the_table() -> None:
     now = at("2026-12-10 18:00")
     begun = fold(MEAL, [mark(MarkKind.STARTED, number_of(MEAL, "Simmer"), now)], now)
     assert reach(MEAL, begun, now, TASK.serve)[number_of(MEAL, "Rest")][0] == at("2026-12-10 21:00")
+
+
+def test_what_cannot_wait_for_the_meal_is_a_fact_of_its_own() -> None:
+    """Two dishes that keep five minutes and one pair of hands: the keeping is named, and leaving it out helps."""
+    made = plan(
+        component("Porridge", step("Stir the porridge", hands_on="25 min", keeps="5 min")),
+        component("Eggs", step("Boil the eggs", hands_on="10 min")),
+    )
+    task = Task(made, at_the_start(made), at("2026-12-12 08:00"), at("2026-12-12 12:00"))
+    facts = conflict(task)
+    assert {fact.step for fact in facts if fact.kind is FactKind.KEEPS} == {0, 1}
+    told = [in_words(fact, task) for fact in facts]
+    assert "“Stir the porridge” may wait 5 min at most for the meal" in told
+    assert "“Boil the eggs” may not wait for the meal" in told
+    for fact in facts:
+        assert fits(replace(task, dropped=frozenset({fact}))) is not Verdict.INFEASIBLE

@@ -186,7 +186,7 @@ class Network:
         least = link.shortest // MINUTE
         most = None if link.longest is None else link.longest // MINUTE
         if after is None:
-            return self._table(before, least, most or 0) if SERVE in kept else []
+            return self._table(before, least, most or 0, kept) if SERVE in kept else []
         if self.state(after) is not State.WAITING:
             return []
         start, end = start_of(after), end_of(before)
@@ -203,13 +203,16 @@ class Network:
         limit = latest_after(link, ended, self.at)
         return found if limit is None else [*found, Limit(start, minute(limit), True, cause)]
 
-    def _table(self, before: int, least: int, most: int) -> list[Edge | Limit]:
+    def _table(self, before: int, least: int, most: int, kept: frozenset[Fact]) -> list[Edge | Limit]:
         if self.state(before) is State.DONE:
             return []
         late = Cause(Because.SERVE, frozenset({SERVE}), before)
-        soon = Cause(Because.KEEPS, frozenset({SERVE}), before, length=most)
-        end = end_of(before)
-        return [Limit(end, self.serve - least, True, late), Limit(end, self.serve - most, False, soon)]
+        no_later = Limit(end_of(before), self.serve - least, True, late)
+        fact = Fact(FactKind.KEEPS, step=before)
+        if fact not in kept:
+            return [no_later]
+        soon = Cause(Because.KEEPS, frozenset({SERVE, fact}), before, length=most)
+        return [no_later, Limit(end_of(before), self.serve - most, False, soon)]
 
 
 def _if(fact: Fact, kept: frozenset[Fact]) -> frozenset[Fact]:

@@ -103,6 +103,8 @@ class Model(Places):
         sought = link.after is None and self.latest_serve > self.serve and SERVE not in self.task.dropped
         if sought and self.state(link.before) is not State.DONE:
             least, most = int(link.shortest / MINUTE), int((link.longest or NO_TIME) / MINUTE)
+            if self.without(FactKind.KEEPS, step=link.before, other=None):
+                most = FAR
             self.cp.add_linear_constraint(self.serve_var - self.at(self.ends[link.before]), least, most)
 
     def interval(self, number: int, when: Any = None) -> Any:

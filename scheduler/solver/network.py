@@ -54,7 +54,8 @@ def _to_table(places: Places, link: Link) -> Iterator[Apart]:
     ended, least = places.ends[link.before], int(link.shortest / MINUTE)
     most = 0 if link.longest is None else int(link.longest / MINUTE)
     yield ended, places.at_fixed(places.latest_serve), least, FAR
-    yield ended, places.at_fixed(places.serve), -FAR, most
+    if not places.without(FactKind.KEEPS, step=link.before, other=None):
+        yield ended, places.at_fixed(places.serve), -FAR, most
 
 
 def _between(places: Places, link: Link, after: int) -> Iterator[Apart]:
