@@ -98,4 +98,4 @@ def _shown_last(store: Store, clock: Clock) -> Shown | None:
         chat = uow.chats.at(ADDRESS)
         history = [] if chat is None else uow.outbox.history(chat.id or 0, clock.now() - A_WEEK)
     last = next((letter for letter in reversed(history) if letter.buttons), None)
-    return None if last is None or last.receipt is None else Shown(last.receipt, last.buttons)
+    return None if last is None or last.receipt is None else Shown(last.receipt, last.buttons, last.text)

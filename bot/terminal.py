@@ -5,9 +5,10 @@ A reply is a line; a number presses a button of the last message that has some; 
 
 from __future__ import annotations
 
+import re
 import textwrap
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -16,11 +17,15 @@ from typing import Any, TextIO
 from scheduler.planfile.source import LARGEST_FILE
 from scheduler.ports import Messenger, Rejected
 from scheduler.records import Button, Incoming, Kind, Letter
+from scheduler.service.deeds import Verb
 
 ADDRESS = "terminal:here"
 SOURCE = "terminal"
 WIDTH = 78
 PLAN_FILES = (".yaml", ".yml", ".txt")
+LISTED = re.compile(r"^(\d{1,2})\. ", re.MULTILINE)
+BESIDE = (Verb.WAYS, Verb.KEEP, Verb.DISCARD)
+"""What a button does that is not one of the choices a message counts."""
 
 
 def printable(text: str) -> str:
@@ -37,16 +42,32 @@ def block(text: str, buttons: tuple[Button, ...], indent: str = "  ") -> str:
         hanging = indent + ("  " if line.startswith("- ") else "")
         lines += textwrap.wrap(line, WIDTH, initial_indent=indent, subsequent_indent=hanging) or [""]
     if buttons:
-        lines.append(indent + "  ".join(f"[{n}] {printable(b.label)}" for n, b in enumerate(buttons, 1)))
+        known = sorted(numbered(text, buttons).items())
+        lines.append(indent + "  ".join(f"[{number}] {printable(button.label)}" for number, button in known))
     return "\n".join(lines)
+
+
+def numbered(text: str, buttons: Sequence[Button]) -> dict[int, Button]:
+    """The number that presses each button.
+
+    Where the message counts what can be chosen, a choice has the number it is told with, and what stands beside
+    them comes after: else a "3" would not mean what the message calls 3.
+    """
+    listed = [int(number) for number in LISTED.findall(text)]
+    choices = [button for button in buttons if not button.data.startswith(BESIDE)]
+    if not listed or len(choices) > len(listed):
+        return dict(enumerate(buttons, 1))
+    beside = [button for button in buttons if button not in choices]
+    return dict([*enumerate(choices, listed[0]), *enumerate(beside, listed[-1] + 1)])
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """The last message that has buttons: numbers press them."""
+    """The last message that has buttons: numbers press them, as its text counts them."""
 
     receipt: str
     buttons: tuple[Button, ...]
+    text: str = ""
 
 
 class TerminalMessenger(Messenger):
@@ -67,7 +88,7 @@ class TerminalMessenger(Messenger):
         else:
             print(f"\n{block(letter.text, letter.buttons)}", file=self.out, flush=True)
         if letter.buttons:
-            self.shown = Shown(receipt, letter.buttons)
+            self.shown = Shown(receipt, letter.buttons, letter.text)
         return receipt
 
     def _take_buttons_off(self, receipt: str | None) -> None:
@@ -117,9 +138,8 @@ class TerminalMessenger(Messenger):
         return said | ({"text": message} if path is None else {"document": str(path)})
 
     def _pressed(self, said: str) -> Button | None:
-        buttons = () if self.shown is None else self.shown.buttons
-        known = said.isascii() and said.isdigit() and len(said) < 3 and 1 <= int(said) <= len(buttons)
-        return buttons[int(said) - 1] if known else None
+        number = int(said) if said.isascii() and said.isdigit() and len(said) < 3 else 0
+        return None if self.shown is None else numbered(self.shown.text, self.shown.buttons).get(number)
 
 
 def plan_file(message: str) -> Path | None:

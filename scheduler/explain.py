@@ -16,6 +16,7 @@ from scheduler.fact_words import in_words as in_words
 from scheduler.fact_words import reasons
 from scheduler.facts import Fact, facts_of
 from scheduler.remedies import Remedy as Remedy
+from scheduler.remedies import first_after as first_after
 from scheduler.remedies import serving_at as serving_at
 from scheduler.solver import Task, Verdict, fits, solve
 
@@ -39,13 +40,13 @@ class Misfit:
 def misfit(task: Task, proven: bool = True) -> Misfit:
     """Explain a task for which nothing fits, or (not `proven`) for which nothing was found in time."""
     if not proven:
-        return Misfit(task.serve, (GAVE_UP,), (), _another_hour(task), proven=False)
+        return Misfit(task.serve, (GAVE_UP,), (), _another_hour(task, ()), proven=False)
     facts = conflict(task)
     return Misfit(
         task.serve,
         reasons(facts, task),
         facts,
-        _another_hour(task),
+        _another_hour(task, facts),
     )
 
 
@@ -72,8 +73,10 @@ def conflict(task: Task) -> tuple[Fact, ...]:
     return tuple(fact for fact in every if fact in found)
 
 
-def _another_hour(task: Task) -> tuple[Remedy, ...]:
-    later = solve(replace(task, latest_serve=task.serve + task.plan.horizon(), previous=None))
+def _another_hour(task: Task, facts: Sequence[Fact]) -> tuple[Remedy, ...]:
+    # From now on, where the hour asked for is long past.
+    until = max(task.serve, task.now) + task.plan.horizon()
+    later = solve(replace(task, latest_serve=until, previous=None))
     if not later.fits or later.serve is None:
         return ()
-    return (serving_at(later.serve, task.plan),)
+    return (serving_at(later.serve, task.plan, first_after(facts)),)

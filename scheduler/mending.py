@@ -6,9 +6,10 @@ kept with it, as far as that bet goes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import partial
 
 from scheduler.domain.hours import Dated, local
 from scheduler.domain.plan import Attention, Cook, Plan, Step
@@ -117,15 +118,27 @@ def _home(bet: Bet, lost: Break) -> Iterator[Mend]:
     hours = Presence(bet.plan, at - timedelta(days=3), at + timedelta(days=3)).home(name)
     shut = max((end for _, end in hours if end <= at), default=None)
     opens = min((start for start, _ in hours if start > at), default=None)
-    stays = [(shut, shut + more) for more in UP] if shut else []
-    comes = [(opens - more, opens) for more in UP] if opens else []
-    for stretches in (stays, comes):
-        for since, until in stretches:
-            plan = _at_home(bet.plan, name, since, until)
-            mend = Mend(step.number, home=(since, until), cook=name)
-            if tried := _tried(bet, lost, plan, bet.timetable, mend):
-                yield tried
-                break
+
+    def there(since: datetime, until: datetime) -> Mend | None:
+        plan = _at_home(bet.plan, name, since, until)
+        return _tried(bet, lost, plan, bet.timetable, Mend(step.number, home=(since, until), cook=name))
+
+    if shut is not None and (stays := _least(UP, lambda more: there(shut, shut + more))):
+        yield stays
+    if opens is not None and (comes := _least(UP, lambda more: there(opens - more, opens))):
+        yield comes
+
+
+def _least(lengths: Sequence[timedelta], tried: Callable[[timedelta], Mend | None]) -> Mend | None:
+    """The mend by the least length that does; where the greatest does not, no less would."""
+    found = tried(lengths[-1]) if lengths else None
+    low, high = -1, len(lengths) - 1
+    while found and high - low > 1:
+        middle = (low + high) // 2
+        mend = tried(lengths[middle])
+        low, high = (low, middle) if mend else (middle, high)
+        found = mend or found
+    return found
 
 
 def _at_home(plan: Plan, name: str, since: datetime, until: datetime) -> Plan:
@@ -146,14 +159,8 @@ def _keeps(bet: Bet, lost: Break) -> Iterator[Mend]:
         if step is None or not _may_keep(step):
             continue
         longer = [keeps for keeps in KEEPS if keeps > step.fresh_for]
-        found = [mend for keeps in longer[-1:] if (mend := _kept(bet, lost, step, keeps))]
-        low, high = -1, len(longer) - 1
-        while found and high - low > 1:
-            middle = (low + high) // 2
-            mend = _kept(bet, lost, step, longer[middle])
-            low, high = (low, middle) if mend else (middle, high)
-            found = [mend] if mend else found
-        yield from found
+        if least := _least(longer, partial(_kept, bet, lost, step)):
+            yield least
 
 
 def _may_keep(step: Step) -> bool:

@@ -18,7 +18,7 @@ from scheduler.domain.progress import Progress, State, at_the_start, live_links
 from scheduler.domain.slack import with_windows
 from scheduler.domain.tends import touches
 from scheduler.domain.timetable import Slot, Timetable, in_order, next_mark
-from scheduler.explain import Misfit, misfit, serving_at
+from scheduler.explain import Misfit, first_after, misfit, serving_at
 from scheduler.keeping import surer
 from scheduler.remedies import remedies
 from scheduler.solver import Answer, Bound, Task, Verdict, solve
@@ -120,11 +120,11 @@ def lasting(misfit: Misfit, plan: Plan, now: datetime, progress: Progress | None
     if not misfit.remedies:
         return misfit
     asked = Task(plan, progress or at_the_start(plan), now + TO_AGREE, misfit.serve)
-    answer = solve(replace(asked, latest_serve=misfit.serve + plan.horizon()))
+    answer = solve(replace(asked, latest_serve=max(misfit.serve, now) + plan.horizon()))
     earliest = misfit.remedies[0].serve
     if not answer.fits or answer.serve is None or answer.serve - earliest > NOT_MUCH:
         return misfit
-    return replace(misfit, remedies=(serving_at(answer.serve, plan),))
+    return replace(misfit, remedies=(serving_at(answer.serve, plan, first_after(misfit.facts)),))
 
 
 def complete(

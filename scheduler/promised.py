@@ -40,7 +40,7 @@ def _condition(plan: Plan, timetable: Timetable, lost: Break) -> str:
         word = "more" if one.lasts > lost.beyond else "less"
         return f"“{plan.steps[one.step].name}” takes {word} than {words.length(lost.beyond)}"
     each = [f"“{plan.steps[one.step].name}” takes {words.length(one.lasts)}" for one in lost.draw]
-    return words.listed(each)
+    return f"{each[0]}, for instance" if len(each) == 1 else words.listed(each)
 
 
 def trouble(plan: Plan, timetable: Timetable, found: Trouble) -> str:
@@ -64,7 +64,16 @@ def trouble(plan: Plan, timetable: Timetable, found: Trouble) -> str:
         return f"{step} and {other} need the same gear {at}"
     if found.rule == "long":
         return f"{step} has to go on for longer than {_longest(plan, found)}"
-    return f"{step} has to begin {at}, before it may" if found.rule == "soon" else f"{step} is cut short {at}"
+    if found.rule == "soon":
+        return f"{step} has to begin {at}, {_too_soon(plan, found, other)}"
+    return f"{step} is cut short {at}"
+
+
+def _too_soon(plan: Plan, found: Trouble, other: str) -> str:
+    if found.other is None:
+        return "before it may"
+    waits = plan.link(plan.steps[found.other], plan.steps[found.step]).shortest
+    return f"too soon after {other}" if waits else f"before {other} is over"
 
 
 def _kept_too_long(plan: Plan, found: Trouble, step: str, other: str) -> str:

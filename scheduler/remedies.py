@@ -17,7 +17,7 @@ from scheduler.change_words import offer
 from scheduler.changes import Change, ChangeKind
 from scheduler.domain.plan import MINUTE, Plan
 from scheduler.facts import Fact
-from scheduler.seeking import Search, made_to
+from scheduler.seeking import Search, made_to, may_be_too_late
 from scheduler.solver import Task
 
 MOST = 5
@@ -50,6 +50,7 @@ class Remedy:
 
 
 def serving_at(serve: datetime, plan: Plan, why: str = "the earliest hour that fits") -> Remedy:
+    """The remedy of another hour; `why` says which one it is."""
     what = Change(ChangeKind.HOUR, serve=serve)
     return Remedy(f"{offer(what, plan)}, {why}", serve, what)
 
@@ -67,7 +68,9 @@ def remedies(
     for change in found:
         if len(shown) < MOST and timed(made_to(task, change)):
             shown.append(change)
-    return tuple(_remedy(change, task, earliest) for change in _with_an_hour(shown, found, task, timed))
+    return tuple(
+        _remedy(change, task, earliest, facts) for change in _with_an_hour(shown, found, task, timed)
+    )
 
 
 def _with_an_hour(shown: list[Change], found: list[Change], task: Task, timed: Timed) -> list[Change]:
@@ -78,12 +81,17 @@ def _with_an_hour(shown: list[Change], found: list[Change], task: Task, timed: T
     return [*shown[: MOST - 1], *(hour for hour in list(hours)[:1] if timed(made_to(task, hour)))]
 
 
-def _remedy(change: Change, task: Task, earliest: datetime | None) -> Remedy:
+def _remedy(change: Change, task: Task, earliest: datetime | None, facts: Sequence[Fact]) -> Remedy:
     if change.serve is None:
         return Remedy(offer(change, task.plan), task.serve, change)
     if change.serve == earliest:
-        return serving_at(change.serve, task.plan)
+        return serving_at(change.serve, task.plan, first_after(facts))
     return serving_at(change.serve, task.plan, _how_near(change.serve, task))
+
+
+def first_after(facts: Sequence[Fact]) -> str:
+    """What the first hour that fits from the one asked for on is called."""
+    return "the next hour that fits" if may_be_too_late(facts) else "the earliest hour that fits"
 
 
 def _how_near(serve: datetime, task: Task) -> str:

@@ -34,6 +34,17 @@ NO_ANSWER = 10
 MOVES_HOURS = frozenset({FactKind.HOURS, FactKind.ONLY, FactKind.PUT_OFF})
 
 
+def sooner_may_help(facts: Sequence[Fact]) -> bool:
+    """Whether a sooner hour may fit: not where only time is short, nor where the hour is no part of it."""
+    kinds = {fact.kind for fact in facts}
+    return FactKind.SERVE in kinds and (FactKind.NOW not in kinds or bool(kinds & MOVES_HOURS))
+
+
+def may_be_too_late(facts: Sequence[Fact]) -> bool:
+    """Whether the hour asked for may be too late for something: then one before it may fit as well."""
+    return any(fact.kind is FactKind.KEEPS and fact.other is None for fact in facts)
+
+
 def made_to(task: Task, change: Change) -> Task:
     """The task with a change made."""
     if change.serve is not None:
@@ -133,16 +144,12 @@ class Search:
 
     def _sooner(self) -> list[datetime]:
         """The nearest quarter hour before, on the same date; sooner never helps where only time is short."""
-        if not self._sooner_may_help():
+        if not sooner_may_help(self.facts):
             return []
         zone, asked = self.task.plan.zone, self.task.serve
         before = [asked - n * QUARTER for n in range(1, SAME_MEAL + 1)]
         same_date = [at for at in before if words.days_ahead(at, zone, asked) == 0 and at > self.task.now]
         return [at for at in same_date if self._fits_at(at)][:1]
-
-    def _sooner_may_help(self) -> bool:
-        kinds = {fact.kind for fact in self.facts}
-        return FactKind.SERVE in kinds and (FactKind.NOW not in kinds or bool(kinds & MOVES_HOURS))
 
     def _another_day(self, earliest: datetime) -> datetime | None:
         """The same time of day, the nearest day first, the later of two."""
@@ -153,7 +160,7 @@ class Search:
         possible = [
             at
             for at in at_that_time
-            if at >= earliest or (self.task.now < at < asked and self._sooner_may_help())
+            if at >= earliest or (self.task.now < at < asked and sooner_may_help(self.facts))
         ]
         return next((at for at in possible[:DAYS] if self._fits_at(at)), None)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from scheduler.records import PlanStatus
-from tests.talk_kit import Talk, at_the_radishes, fermenting, on, saturday
+from tests.talk_kit import SUPPER, Talk, at_the_radishes, fermenting, on, saturday, with_supper
+from tests.test_conversation_ways import LOAF
 
 EVENING = on(5, "20:00")
 
@@ -166,3 +167,46 @@ def test_questions_are_answered_and_mark_nothing() -> None:
     }.items():
         assert talk.say(question).startswith(answer), question
     assert talk.view().marks == marks
+
+
+def test_a_question_why_is_about_the_plan_that_has_what_it_names() -> None:
+    """Not about what was nudged last in another plan; a bare "why" is."""
+    talk = saturday("09:00")
+    talk.send(LOAF.replace("2026-05-09 19:00", "2026-05-10 19:00"))
+    talk.say("yes")
+    assert talk.say("why mix the dough").startswith("Mix the dough")
+    assert talk.say("when do I mix the dough").startswith("Mix the dough")
+    assert talk.say("why").startswith("Soak the beans")
+
+
+def test_why_a_touch_is_when_it_is() -> None:
+    """It falls due so often from when its step began."""
+    talk = fermenting()
+    assert talk.say("why vent the jar").startswith(
+        "Vent the jar, at 07:15 tomorrow, because:\n"
+        "It is to be done every 1 d while “Radishes ferment (Pickle)” goes on, since 07:15."
+    )
+
+
+@pytest.mark.parametrize(
+    ("every", "told"),
+    [
+        (
+            "8 h",
+            "Vent the jar, at 22:55, because:\n{}\nDue 23:15: moved to when somebody is up, at home and free.",
+        ),
+        (
+            "9 h",
+            "Vent the jar, at 01:15 tomorrow, because:\n{}\nNo better moment is near enough: everyone is asleep.",
+        ),
+    ],
+)
+def test_why_a_touch_is_in_the_night_or_before_it(every: str, told: str) -> None:
+    """What would fall due in the night comes before bedtime where it may; where it may not, that is said."""
+    talk = with_supper(EVENING, SUPPER.replace("every: 1 d", f"every: {every}"))
+    talk.wait_until(on(6, "07:15"))
+    talk.say("salted the radishes")
+    talk.wait_until(on(6, "16:20"))
+    talk.say("vented")
+    how = f"It is to be done every {every} while “Radishes ferment (Pickle)” goes on, since 07:15."
+    assert talk.say("why vent the jar") == told.format(how)

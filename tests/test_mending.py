@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -17,7 +18,8 @@ from scheduler.domain.check import check
 from scheduler.domain.hours import Dated, local
 from scheduler.domain.plan import Plan
 from scheduler.domain.progress import at_the_start
-from scheduler.domain.promise import promise
+from scheduler.domain.promise import Break, Lasting, Trouble, promise
+from scheduler.domain.slack.room import minute
 from scheduler.domain.timetable import Timetable
 from scheduler.keeping import surer
 from scheduler.mending import Mend, changed
@@ -53,6 +55,19 @@ def test_a_bet_is_told_in_the_words_of_the_plan() -> None:
     other = promise(short, beans(short, "17:10", "19:10"), MORNING)
     assert promised.bet(short, given, other.breaks[0]) == (
         "If “Simmer” takes less than 1 h 15 min, “Dress and serve” cannot follow “Simmer” within 40 min."
+    )
+
+
+def test_a_length_that_is_one_of_many_is_given_as_an_instance() -> None:
+    """Any end in the night loses it; and what begins before another is over says before which."""
+    ends = at("2026-12-12 19:10")
+    made = of_beans("1 h")
+    step_there = number_of(made, "Dress and serve")
+    one = Lasting(number_of(made, "Simmer"), timedelta(hours=1, minutes=3))
+    lost = Break((one,), Trouble("soon", step_there, minute(ends), one.step))
+    assert promised.bet(made, beans(made, "17:10", "19:10"), lost) == (
+        "If “Simmer” takes 1 h 3 min, for instance, “Dress and serve” has to begin Sat 12 Dec 19:10, before “Simmer”"
+        " is over."
     )
 
 

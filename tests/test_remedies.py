@@ -169,3 +169,21 @@ def test_nothing_is_offered_where_nothing_single_helps() -> None:
         *(component(name, step(f"Fry {name}", hands_on="40 min", keeps="5 min")) for name in ("A", "B", "C"))
     )
     assert told(three, "2026-12-12 19:00", "2026-12-11 09:00") == []
+
+
+def test_an_hour_that_is_long_past_can_still_be_moved() -> None:
+    """A meal asked for three weeks ago is offered from now on, as any other that does not fit."""
+    bread = plan(component("Bread", step("Bake the bread", nearby="50 min", keeps="1 d")))
+    assert told(bread, "2026-12-01 13:00", "2026-12-23 20:00") == [
+        "Serve at Wed 23 Dec 21:00, the earliest hour that fits",
+        "Serve at Thu 24 Dec 13:00, the nearest day that fits at 13:00",
+    ]
+
+
+def test_an_hour_after_a_sooner_one_is_not_called_the_earliest() -> None:
+    """What may only be carved in the morning can be on the table at noon, or the next morning."""
+    roast = plan(component("Roast", step("Carve", hands_on="15 min", between=["09:00-12:00"], keeps="5 min")))
+    assert told(roast, "2026-12-12 13:30", "2026-12-09 09:00") == [
+        "Serve at Sat 12 Dec 12:00, the nearest hour that fits",
+        "Serve at Sun 13 Dec 09:15, the next hour that fits",
+    ]

@@ -42,6 +42,21 @@ def test_a_message_is_shown_with_numbered_buttons(tmp_path: Path) -> None:
     assert out.getvalue() == "\n  Use it?\n  It fits.\n  [1] Yes  [2] No\n"
 
 
+def test_what_a_message_counts_is_pressed_by_its_own_number(tmp_path: Path) -> None:
+    """What stands beside the choices has the numbers after theirs; one without a button is said as words."""
+    terminal, out = messenger(tmp_path)
+    buttons = (Button("Up earlier", "way:1:0:1:::1"), Button("More ways", "ways:1"), Button("No", "drop:1"))
+    terminal.send(
+        ADDRESS, answer("Any of these:\n1. Get up earlier\n2. Serve at 9\n3. Serve at 10", *buttons)
+    )
+    assert out.getvalue().endswith("\n  [1] Up earlier  [4] More ways  [5] No\n")
+    assert terminal.payload("2") == {"address": ADDRESS, "text": "2"}
+    assert terminal.payload("4")["data"] == "ways:1"
+    rest = (Button("Serve 9", "serve:1:::9"), Button("Serve 10", "serve:1:::10"), Button("No", "drop:1"))
+    terminal.send(ADDRESS, answer("More ways:\n2. Serve at 9\n3. Serve at 10", *rest, number=2))
+    assert [terminal.payload(said).get("data") for said in "1234"] == [None, *(b.data for b in rest)]
+
+
 @given(st.text())
 def test_no_text_can_steer_the_terminal(text: str) -> None:
     """Escapes, bells, backspaces, marks of direction: shown as replacement characters, only lines break."""

@@ -205,6 +205,17 @@ def test_a_clause_says_its_reason_with_its_numbers(
     assert clause(reason, later, about=about) == expected
 
 
+def test_gear_there_is_two_of_is_told_in_the_plural() -> None:
+    """With two casseroles it is one of them that another step has."""
+    pair = replace(MADE, kitchen=replace(MADE.kitchen, gear={"casserole": 2, "oven": 1}))
+    used = Reason(
+        Because.GEAR, FACT, step=SIMMER, name="casserole", since=day("12 10:25"), until=day("12 12:10")
+    )
+    assert clause(used, False, pair, SEASON) == (
+        "there are only 2 casseroles, one of which “Simmer the beans” has from 10:25 to 12:10"
+    )
+
+
 def test_every_kind_of_reason_has_a_clause() -> None:
     """None is left without words."""
     for because in Because:

@@ -92,7 +92,8 @@ def next_waking(plan: Plan | None, now: datetime, zone: str) -> datetime | None:
     """When the first cook next wakes; None when no plan says."""
     if plan is None:
         return None
-    starts = (start for start, _ in expand(plan.kitchen.cooks[0].awake, zone, now - DAY, now + 3 * DAY))
+    cook = plan.kitchen.cooks[0]
+    starts = (start for start, _ in expand((*cook.awake, *cook.home), zone, now - DAY, now + 3 * DAY))
     return next((start for start in starts if start > now), None)
 
 
@@ -107,9 +108,16 @@ def serving(said: Said, serve: datetime | None, now: datetime, zone: str) -> dat
     if said.clock is None:
         return _moved(said, serve, day, zone)
     found = [at for at in _readings(said, said.clock, [day], zone) if at > now]
-    first, last = next((hours for meal, hours in MEAL_HOURS.items() if meal in said.text), ANY_MEAL)
+    named = next((hours for meal, hours in MEAL_HOURS.items() if meal in said.text), None)
+    first, last = named or _as_planned(serve, zone)
     fitting = [at for at in found if first <= local(at, zone).hour < last] or found
     return min(fitting, key=lambda at: abs(at - (serve or now)), default=None)
+
+
+def _as_planned(serve: datetime | None, zone: str) -> tuple[int, int]:
+    """At which hours a meal may be meant to be; any, for one planned at an unusual one."""
+    usual = serve is None or ANY_MEAL[0] <= local(serve, zone).hour < ANY_MEAL[1]
+    return ANY_MEAL if usual else (0, 24)
 
 
 def _moved(said: Said, serve: datetime | None, day: date, zone: str) -> datetime | None:
@@ -172,4 +180,4 @@ def _waking(at: datetime, plan: Plan | None, zone: str) -> bool:
     if plan is None:
         return WAKING[0] <= local(at, zone).hour < WAKING[1]
     near = timedelta(minutes=15)
-    return any(expand(cook.awake, zone, at - near, at + near) for cook in plan.kitchen.cooks)
+    return any(expand((*cook.awake, *cook.home), zone, at - near, at + near) for cook in plan.kitchen.cooks)

@@ -227,7 +227,9 @@ def _gear(told: Telling, reason: Reason) -> str:
         held = f"the only {name} is in use" if count.startswith("1 ") else f"all {count} are in use, one"
         return f"{held} for {_held(told, reason)}"
     busy = _until(told, reason)
-    return f"there is only {count}{f', which {busy}' if busy else ''}{HEAT if name == 'oven' else ''}"
+    only = "is" if count.startswith("1 ") else "are"
+    taken = f", {'which' if only == 'is' else 'one of which'} {busy}" if busy else ""
+    return f"there {only} only {count}{taken}{HEAT if name == 'oven' else ''}"
 
 
 HEAT = ", and an oven holds one temperature at a time"

@@ -11,6 +11,7 @@ from scheduler.domain.links import live_links
 from scheduler.domain.plan import MINUTE, Attention, Link, Step
 from scheduler.domain.progress import State, starts_itself
 from scheduler.domain.timetable import Slot
+from scheduler.planfile.kitchen import ONE_COOK
 from scheduler.records import Button
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.view import View
@@ -77,10 +78,14 @@ class Facts:
         return len(part.steps) == 1 or not stems or any(stem in said for stem in stems)
 
     def cook(self, number: int) -> str:
-        """Whose it is, where there is more than one cook and it is someone's; else empty."""
+        """Whose it is, where there is more than one cook and it is someone's; else empty.
+
+        Empty too for the cook without a name of their own, who is spoken to.
+        """
         slot = self.slot(number)
         cook = self.step(number).cook or (slot.cook if slot else None)
-        return short(cook, 20) if cook and len(self.plan.kitchen.cooks) > 1 else ""
+        alone = len(self.plan.kitchen.cooks) == 1 or cook == ONE_COOK
+        return short(cook, 20) if cook and not alone else ""
 
     def order(self, number: int) -> str:
         """The name as an order to whoever it is for: "Dev: Grind the batter"."""

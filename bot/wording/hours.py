@@ -10,6 +10,7 @@ from scheduler import words
 from scheduler.explain import Misfit, Remedy
 from scheduler.facts import FactKind
 from scheduler.records import Button
+from scheduler.seeking import may_be_too_late
 from scheduler.service.answers import Moved
 from scheduler.service.deeds import Deed, Verb
 
@@ -31,8 +32,12 @@ def would_move(facts: Facts, moved: Iterable[Moved], most: int = 5) -> list[str]
 
 
 def because(misfit: Misfit, most: int) -> list[str]:
-    """The facts in conflict, one to a line."""
-    return some([f"- {short(fact, 160)}" for fact in misfit.because], most, "- and {} more")
+    """The facts in conflict, one to a line; where there are too many, those that everyone knows are not told."""
+    facts = list(misfit.because)
+    if len(facts) > most:
+        telling = _telling(misfit)
+        facts = [*telling, *(fact for fact in facts if fact not in telling)]
+    return some([f"- {short(fact, 160)}" for fact in facts], most, "- and {} more")
 
 
 def no_longer_fits(misfit: Misfit, zone: str, most: int = 3) -> list[str]:
@@ -61,7 +66,11 @@ def earliest(misfit: Misfit, zone: str) -> str:
     hours = [remedy.serve for remedy in misfit.remedies if remedy.moves_the_hour]
     if not hours:
         return "I found no other hour that fits."
-    return f"The earliest hour that fits: {words.day_and_clock(min(hours), zone)}."
+    first = min(hours)
+    which = "earliest"
+    if may_be_too_late(misfit.facts):
+        which = "next" if first > misfit.serve else "nearest"
+    return f"The {which} hour that fits: {words.day_and_clock(first, zone)}."
 
 
 def hour_buttons(misfit: Misfit, plan: int, zone: str, put_off: Deed | None = None) -> list[Button]:

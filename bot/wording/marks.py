@@ -14,7 +14,7 @@ from bot.wording.lines import beware, message, short, some
 from bot.wording.running import which_touch
 from scheduler import words
 from scheduler.domain.kitchen.hazards import DEFERRAL, acidity
-from scheduler.domain.progress import State, still_to_do
+from scheduler.domain.progress import MarkKind, State, still_to_do
 from scheduler.explain import Misfit
 from scheduler.records import Button
 from scheduler.service.answers import Noted, Said, StillGoing, Taken, Undone
@@ -117,6 +117,8 @@ def _room_left(facts: Facts, number: int, deed: Deed, answer: Taken) -> list[str
     if facts.state(number) is not State.WAITING or slot is None:
         return []
     if answer.misfit is not None and deed.until is not None and deed.until > max(slot.last_call, slot.start):
+        if slot.last_call <= facts.now:
+            return [f"It could wait only until {facts.when(slot.last_call)}: begin at once."]
         return [f"It can wait only until {facts.when(slot.last_call)}: I will say so again before then."]
     return [facts.room(number)] if answer.misfit is None else []
 
@@ -233,6 +235,8 @@ def _no_hour(facts: Facts, misfit: Misfit | None) -> list[str]:
 
 
 def _taken_back(told: str) -> str:
-    """ "Drain the beans: done" as “Drain the beans” (done)."""
+    """ "Drain the beans: done" as “Drain the beans” (done); what was changed or moved as it is."""
     name, found, kind = told.rpartition(": ")
+    if kind in (MarkKind.CHANGED, MarkKind.MOVED):
+        return short(name, 60)
     return f"“{short(name, 50)}” ({short(kind, 20)})" if found else f"“{short(told, 50)}”"

@@ -23,6 +23,10 @@ from scheduler.service.answers import (
 from scheduler.service.deeds import Deed, Verb
 
 MOST_PROBLEMS = 8
+MOST_FACTS = 7
+"""Lines for the facts in conflict: nearly always all, for any may be the one to do something about."""
+MOST_TO_TELL = 10
+"""Lines for the facts and the ways out together, so that a message needs no scrolling."""
 
 
 def bad_file(answer: BadFile) -> Said:
@@ -66,7 +70,7 @@ def no_fit(answer: NoFit) -> Said:
     return message(
         f"{short(answer.plan.title, 40)} cannot be served {_on(hour)}",
         why if misfit.because else "",
-        *because(misfit, 5 if ways.several(misfit) else 6),
+        *because(misfit, min(MOST_FACTS, MOST_TO_TELL - len(misfit.remedies))),
         *(ways.listed(answer) or [earliest(misfit, zone)]),
         "Nothing was changed." if answer.under_way else "",
         buttons=ways.buttons(answer, _leave(answer)),

@@ -8,9 +8,10 @@ from bot.wording.facts import Facts
 from bot.wording.lines import message, short, some
 from bot.wording.running import which_touch
 from bot.wording.why import Why
+from scheduler import words
 from scheduler.domain.plan import MINUTE
 from scheduler.domain.progress import State
-from scheduler.domain.timetable import Slot
+from scheduler.domain.timetable import Slot, Touch
 from scheduler.service.answers import Said, WhenIs, WhyIs
 from scheduler.service.deeds import Verb
 
@@ -55,11 +56,7 @@ def _window(facts: Facts, slot: Slot) -> str:
 def _when_touched(facts: Facts, number: int) -> Said:
     tend = facts.step(number).tend
     name = short(tend.name if tend else facts.step(number).name)
-    left = [
-        touch
-        for touch in facts.view.timetable.touches
-        if touch.step == number and (number, touch.occurrence) not in facts.view.progress.touched
-    ]
+    left = _touches_left(facts, number)
     if not left:
         return message(f"{name}: no more, it is over", buttons=[facts.button("What's next", Verb.NEXT)])
     first = left[0]
@@ -69,6 +66,15 @@ def _when_touched(facts: Facts, number: int) -> Said:
         *some([f"Then {facts.brief(touch.at)}" for touch in left[1:]], 4),
         buttons=[facts.button("What's next", Verb.NEXT)],
     )
+
+
+def _touches_left(facts: Facts, number: int) -> list[Touch]:
+    """The touches of a step that were not done yet, in their order."""
+    return [
+        touch
+        for touch in facts.view.timetable.touches
+        if touch.step == number and (number, touch.occurrence) not in facts.view.progress.touched
+    ]
 
 
 def _when_whole(facts: Facts, number: int) -> Said:
@@ -94,6 +100,8 @@ def why_is(answer: WhyIs) -> Said:
     """How late and how early it could be, and why; and why it lies where it does."""
     facts, number = Facts(answer.view), answer.target.step
     slot = facts.slot(number)
+    if answer.target.tend:
+        return _why_touched(facts, number)
     if slot is None or answer.reasons is None:
         return _when_step(facts, number)
     buttons = [facts.button("What's next", Verb.NEXT), facts.button("The whole plan", Verb.PLAN)]
@@ -105,3 +113,20 @@ def why_is(answer: WhyIs) -> Said:
     if not lines:
         return message(heading, how(facts, number), facts.room(number), buttons=buttons)
     return message(f"{heading}, because:", *lines, buttons=buttons)
+
+
+def _why_touched(facts: Facts, number: int) -> Said:
+    """A touch falls due so often from when its step begins, and moves to when somebody can see to it."""
+    tend, slot, left = facts.step(number).tend, facts.slot(number), _touches_left(facts, number)
+    if tend is None or slot is None or not left:
+        return _when_touched(facts, number)
+    touch, began = left[0], facts.state(number) is State.RUNNING
+    since = f"since {facts.brief(slot.start)}" if began else f"from {facts.brief(slot.start)}"
+    moved = touch.at - touch.due >= MINUTE or touch.due - touch.at >= MINUTE
+    return message(
+        f"{short(tend.name)}, {facts.at(touch.at)}, because:",
+        f"It is to be done every {words.length(tend.every)} while {facts.quoted(number)} goes on, {since}.",
+        f"Due {facts.brief(touch.due)}: moved to when somebody is up, at home and free." if moved else "",
+        f"No better moment is near enough: {touch.trouble}." if touch.trouble else "",
+        buttons=[facts.button("What's next", Verb.NEXT), facts.button("The whole plan", Verb.PLAN)],
+    )

@@ -67,7 +67,15 @@ def drawn(net: Network, entry: Entry, needed: Collection[Fact]) -> tuple[Reason,
             on_mark = mark is not None and mark.moment == each.moment
             found.append(replace(reason, by=moment(mark.at)) if mark and on_mark else reason)
             mark = None
-    return tuple(each for each in found if each.facts or not needed or each.because not in WHEN)
+    told = [each for each in found if each.facts or not needed or each.because not in WHEN]
+    return tuple(each for before, each in zip([None, *told], told, strict=False) if not _again(before, each))
+
+
+def _again(before: Reason | None, reason: Reason) -> bool:
+    """Whether the days a step is bound to are told of right after its hours: they are one fact."""
+    return (
+        before is not None and before.because is reason.because is Because.ONLY and before.step == reason.step
+    )
 
 
 def _follows(found: list[Reason], entry: Entry) -> list[Reason]:
@@ -138,10 +146,11 @@ def _standing(net: Network, timetable: Timetable, fact: Fact, limit: Furthest) -
     if fact.kind is FactKind.LENGTH:
         return replace(reason, length=net.plan.steps[slot.step].range.planned()[0])
     if fact.kind is FactKind.KEEPS:
-        return replace(reason, length=_keeps(net, fact))
+        at = timetable.serve if fact.other is None else None
+        return replace(reason, length=_keeps(net, fact), at=at)
     if fact.kind is FactKind.PUT_OFF:
         return replace(reason, by=net.progress.of(slot.step).not_before)
-    return reason if fact.kind is FactKind.ONLY else _home(net, reason, slot, limit)
+    return reason if fact.kind is FactKind.ONLY else _hours(net, reason, slot, limit)
 
 
 def _keeps(net: Network, fact: Fact) -> timedelta | None:
@@ -150,11 +159,30 @@ def _keeps(net: Network, fact: Fact) -> timedelta | None:
     )
 
 
-def _home(net: Network, reason: Reason, slot: Slot, limit: Furthest) -> Reason:
-    """The nearest stretch, that way, in which nobody is there for a step."""
+def _hours(net: Network, reason: Reason, slot: Slot, limit: Furthest) -> Reason:
+    """The stretch in which nobody is there that moved a bound, the one told of first where several did."""
+    ways = [limit.entry] if limit.entry is not None else limit.against
+    same_way_first = sorted(ways, key=lambda bound: bound.upper != limit.later)
+    chain = (entry for bound in same_way_first for entry in bound.chain())
+    moved = next((entry for entry in chain if _in_hours(entry, slot.step)), None)
+    if moved is None:
+        return _nearest(net, reason, slot, limit)
+    if moved.moment % 2 and moved.upper == limit.later:
+        reason = replace(reason, by=moment(moved.at), end=True)
+    return _absent(net, reason, moved)
+
+
+def _in_hours(entry: Entry, step: int) -> bool:
+    return entry.cause.because is Because.HOURS and entry.cause.step == step
+
+
+def _nearest(net: Network, reason: Reason, slot: Slot, limit: Furthest) -> Reason:
+    """The nearest stretch, that way, in which nobody is there for a step: for the one asked about, from its
+    limit on.
+    """
     step = net.plan.steps[slot.step]
     pieces = net.presence.someone(step)
-    piece = holding(pieces, slot.start)
+    piece = holding(pieces, limit.at if slot.step == limit.step else slot.start)
     if piece is None:
         return reason
     if limit.later:

@@ -26,7 +26,8 @@ GIVEN = Cause(Because.MARK)
 class Furthest:
     """The last start (`later`) or the first, the minimal facts that it rests on, and the bound that says it.
 
-    `entry` is None where no single chain of bounds does.
+    `entry` is None where no single chain of bounds does. `against` are the two bounds that cross, with those
+    facts, were the start one mark further; empty where it takes an order of hands or gear as well.
     """
 
     step: int
@@ -34,6 +35,7 @@ class Furthest:
     at: datetime
     facts: tuple[Fact, ...] = ()
     entry: Entry | None = None
+    against: tuple[Entry, ...] = ()
 
 
 class Limits:
@@ -58,7 +60,8 @@ class Limits:
             facts = self._fewest(entry.facts(), self._past(entry.at, later))
             return Furthest(self.slot.step, later, moment(entry.at), facts, entry)
         at = self._between(entry.at, later)
-        return Furthest(self.slot.step, later, moment(at), self._facts(at, later))
+        facts = self._facts(at, later)
+        return Furthest(self.slot.step, later, moment(at), facts, against=self._against(facts, at, later))
 
     # ------------------------------------------------------------ how far
 
@@ -109,6 +112,15 @@ class Limits:
             if self._refuted(given, frozenset(fewer)):
                 kept = fewer
         return tuple(kept)
+
+    def _against(self, facts: tuple[Fact, ...], at: int, later: bool) -> tuple[Entry, ...]:
+        try:
+            Bounds(self.net.constraints(frozenset(facts)), given=[self._past(at, later)])
+        except Crossed as crossed:
+            return crossed.low, crossed.high
+        except TooLong:
+            return ()
+        return ()
 
     def _refuted(self, given: Entry, kept: frozenset[Fact] | None = None) -> bool:
         try:

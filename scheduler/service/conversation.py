@@ -10,7 +10,7 @@ from scheduler.commands import Command, Context, Target, Understand, Understood
 from scheduler.domain.nudges import Policy
 from scheduler.ports import Clock, Planner, Store, UnitOfWork
 from scheduler.records import Chat, ChatStage, Incoming, PlanRow, PlanStatus
-from scheduler.service import doing, drafts, first_contact, following, intake, menu, questions, timers
+from scheduler.service import doing, drafts, first_contact, following, intake, menu, questions, timers, ways
 from scheduler.service.answers import AskServe, Help, Unclear
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.first_contact import Waking, Zones
@@ -102,9 +102,9 @@ class Conversation:
     # ------------------------------------------------------------ words
 
     def _read(self, turn: Turn, scene: Scene) -> None:
-        """A command of the menu, else a button's label, else the answer to a question, else anything."""
+        """A command of the menu, else a button by its label, else the answer to a question, else anything."""
         command = menu.command_in(scene.incoming.text)
-        data = None if command is not None else _label_said(scene)
+        data = None if command is not None else _label_said(scene) or _ways_said(scene)
         if data is not None:
             self._press(turn, scene, data)
         elif command is not None or not self._answers(turn, scene):
@@ -145,10 +145,17 @@ class Conversation:
         for view in scene.views or (None,):
             asked = scene.asked if view is scene.view else None
             understood = self.understand(scene.incoming.text, _context(scene, view, asked))
-            if understood.sure and (understood.steps or view is None):
+            guessed = understood.steps == (asked,) and self._is_guess(scene, understood)
+            if understood.sure and (understood.steps or view is None) and not guessed:
                 return understood, scene.led_by(view)
             first = first or understood
         return first or Understood(Command.UNCLEAR, sure=False), scene
+
+    def _is_guess(self, scene: Scene, understood: Understood) -> bool:
+        """Whether a question names nothing here, and is only taken to be about what was asked last."""
+        if understood.command not in (Command.WHY, Command.WHEN) or len(scene.views) < 2:
+            return False
+        return not self.understand(scene.incoming.text, _context(scene, scene.view, None)).steps
 
     def _undo(self, turn: Turn, scene: Scene, understood: Understood, question: dict[str, Any]) -> None:
         """A plan stopped a moment ago goes on; else the last mark, also one that ended a plan, is taken back."""
@@ -171,6 +178,20 @@ def _label_said(scene: Scene) -> str | None:
     buttons = () if scene.shown is None else scene.shown.buttons
     said = [button.data for button in buttons if button.label.strip(" .,!?").casefold() == scene.words]
     return said[0] if said else None
+
+
+def _ways_said(scene: Scene) -> str | None:
+    """What asks for the ways out, in words: of the plan that the message in hand offers some for, or of any.
+
+    Where the words may mean other things as well, that message must offer ways out itself.
+    """
+    words = scene.words.removesuffix(" please")
+    if words not in menu.WAYS_OUT | menu.WHAT_ELSE or (scene.chat.question or {}).get("kind") == "serve":
+        return None
+    deeds = [Deed.decode(button.data) for button in (scene.shown.buttons if scene.shown else ())]
+    offering = [deed.plan for deed in deeds if deed.verb in ways.OFFERING]
+    known = bool(offering) or words in menu.WAYS_OUT
+    return Deed(Verb.WAYS, next(iter(offering), None)).encode() if known else None
 
 
 def _stands_alone(understood: Understood, scene: Scene) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from scheduler import words
 from scheduler.commands import Target
 from scheduler.domain import hours
 from scheduler.domain.nudges import Policy, owed
@@ -115,12 +116,15 @@ def _ask_again(turn: Turn, result: Result, view: View) -> None:
     elif isinstance(answer, HourFits):
         turn.ask(kind="confirm", yes=Deed(Verb.SERVE, view.id, at=answer.serve).encode())
     elif isinstance(answer, NoFit) and len(answer.misfit.remedies) > 1:
-        turn.ask(kind="which", plan=view.id, choices=ways.choices(answer.misfit, view))
+        turn.ask(kind="way", plan=view.id, choices=ways.choices(answer.misfit, view))
     elif isinstance(answer, NoFit | Taken | Undone) and answer.misfit is not None:
         put_off = next((deed for deed in _deeds(answer) if deed.verb is Verb.LATER), Deed(Verb.LATER))
         for remedy in answer.misfit.remedies[:1]:
-            serve = Deed(Verb.SERVE, view.id, put_off.step, at=remedy.serve, until=put_off.until)
-            turn.ask(kind="offer", yes=serve.encode())
+            offered = ways.deed_of(remedy, view.plan, view.id, view.row.revision)
+            if offered.verb is Verb.SERVE:
+                offered = replace(offered, step=put_off.step, until=put_off.until)
+            choices = ways.choices(answer.misfit, view) if isinstance(answer, NoFit) else []
+            turn.ask(kind="offer", yes=offered.encode(), choices=choices)
 
 
 def _deeds(answer: NoFit | Taken | Undone) -> tuple[Deed, ...]:
@@ -210,12 +214,16 @@ def _way(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> No
 
 
 def _ways(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
-    found = changing.no_fit(view, scene.planner, deed.minutes or 0)
-    if found is None:
-        why = f"Nothing has to change: “{view.plan.title}” fits {view.brief(view.serve)} as it stands."
-        turn.say(Refused(why, (("What's next", Deed(Verb.NEXT, view.id)),)))
-    else:
-        keep(turn, Result(view, found), view, policy)
+    """Of the plan that is named, or else of the first that does not fit."""
+    views = scene.views if deed.plan is None else (view,)
+    for one in views:
+        found = changing.no_fit(one, scene.planner, deed.minutes or 0)
+        if found is not None:
+            keep(turn, Result(one, found), one, policy)
+            return
+    fits = words.listed([f"“{one.plan.title}” fits {one.brief(one.serve)}" for one in views])
+    why = f"Nothing has to change: {fits} as {'it stands' if len(views) == 1 else 'they stand'}."
+    turn.say(Refused(why, (("What's next", Deed(Verb.NEXT, view.id)),)))
 
 
 def _day(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:

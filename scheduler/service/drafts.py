@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
 from scheduler.domain.nudges import Policy
 from scheduler.domain.progress import Mark
@@ -66,7 +67,8 @@ def _beside(scene: Scene, view: View) -> tuple[str, ...]:
 def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
     """Do a deed to a plan that is not in use yet."""
     if deed.verb is Verb.SERVE and deed.at is not None:
-        _retime(turn, scene, view, replace(view.row, serve=deed.at))
+        after = _for_the_hour(scene, view, deed.at)
+        _retime(turn, scene, after, replace(after.row, serve=deed.at))
     elif deed.verb is Verb.USE:
         use(turn, scene, view, policy)
     elif deed.verb is Verb.WAY:
@@ -78,6 +80,13 @@ def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
     else:
         use_it = (("Use it", Deed(Verb.USE, view.id)),) if view.row.timetable is not None else ()
         turn.say(Refused(f"“{view.plan.title}” is not in use yet.", use_it))
+
+
+def _for_the_hour(scene: Scene, view: View, at: datetime) -> View:
+    """The draft without the changes that were made for the hour before, where it fits this one as written."""
+    plain = view.with_changes(())
+    timing = scene.planner.time_out(plain.plan, at, scene.now, plain.progress)
+    return view if isinstance(timing, Misfit) else plain
 
 
 def _change(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:

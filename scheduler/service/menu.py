@@ -1,4 +1,4 @@
-"""Commands that begin with a stroke, as chat programs offer them in a menu, and words of greeting."""
+"""Commands that begin with a stroke, as chat programs offer them in a menu; words of greeting and for ways out."""
 
 from __future__ import annotations
 
@@ -19,6 +19,22 @@ COMMANDS = {
 }
 
 GREETINGS = frozenset({"hello", "hi", "hey", "good morning", "good evening", "good afternoon", "hello there"})
+
+WAYS_OUT = frozenset(
+    {"other ways", "another way", "other way", "more ways", "any other way", "any other ways", "other options",
+     "more options", "what other ways are there", "are there other ways", "are there any other ways",
+     "is there another way", "is there any other way", "what would fit", "what would help",
+     "show me other ways", "show other ways", "show the other ways", "ways out", "is there a way out"}
+)  # fmt: skip
+"""Asks what would make a meal fit."""
+
+WHAT_ELSE = frozenset(
+    {"what else", "what else could i do", "what else can i do", "what else could we do", "what else can we do",
+     "what could i do", "what can i do", "what could we do", "what can we do", "what are my options",
+     "what are the options", "options", "alternatives", "any alternatives", "any other ideas",
+     "what can i change", "what could i change", "how can it fit", "how could it fit", "anything else"}
+)  # fmt: skip
+"""Asks the same where it was just said that a meal does not fit, and may mean anything elsewhere."""
 
 
 def command_in(text: str) -> Understood | None:

@@ -14,7 +14,7 @@ from scheduler.domain.stages import Stage
 from scheduler.domain.wanted import ANY_HOUR, NoHours, Wanted, on_any_day
 from scheduler.planfile import text as plantext
 from scheduler.planfile.wanted import wanted
-from scheduler.records import Kind
+from scheduler.records import Kind, PlanStatus
 from scheduler.service import doing, following
 from scheduler.service.answers import AsItWas, Refused
 from scheduler.service.deeds import Deed, Verb
@@ -30,12 +30,15 @@ YES = frozenset(
 )
 NO = frozenset({"n", "no thanks", "leave it", "keep it", "cancel", "do not", "don't", "never mind"})
 
+PLACES = ("first", "second", "third", "fourth", "fifth")
+
 PASSED = "That time has passed already"
 NONE_TO_COME = "There is no such time within 400 days"
 
 SOONEST = frozenset(
     {"as soon as possible", "as soon as it can be", "as soon as it fits", "as early as possible", "asap",
-     "earliest", "the earliest", "soonest", "the soonest", "at the earliest", "any time", "whenever"}
+     "earliest", "the earliest", "soonest", "the soonest", "at the earliest", "any time", "whenever",
+     "as early as it fits", "whenever it fits", "when it fits", "the first that fits"}
 )  # fmt: skip
 
 Question = dict[str, Any]
@@ -81,7 +84,7 @@ def answered(turn: Turn, scene: Scene, said: Understood, policy: Policy) -> bool
 
 
 def _confirm(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
-    if _which(turn, scene, said, asked, policy):
+    if _which(turn, scene, said, asked, policy) or _hour_of_draft(turn, scene, said, asked, policy):
         return True
     if said.command is Command.NO or scene.words in NO:
         refuse = asked.get("no")
@@ -96,8 +99,24 @@ def _confirm(turn: Turn, scene: Scene, said: Understood, asked: Question, policy
     return False
 
 
+def _hour_of_draft(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
+    """Another hour, named for a plan that was proposed or does not fit."""
+    if said.command is not Command.SERVE or said.at is None or scene.view is None:
+        return False
+    if scene.view.row.status is not PlanStatus.DRAFT:
+        return False
+    if said.at <= scene.now:
+        turn.ask(**asked)
+        turn.say(Refused(f"{PASSED}. Say one that is to come."))
+    else:
+        doing.do(turn, scene, (Deed(Verb.SERVE, scene.view.id, at=said.at),), policy)
+    return True
+
+
 def _offer(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
-    """Another hour that would fit: no more than a plain yes takes it, for "ok" may only mean "I see"."""
+    """One hour or change that would do: no more than a plain yes takes it, for "ok" may only mean "I see"."""
+    if _which(turn, scene, said, asked, policy):
+        return True
     agreed = said.command is Command.YES
     if agreed:
         doing.do(turn, scene, (Deed.decode(str(asked["yes"])),), policy)
@@ -105,12 +124,29 @@ def _offer(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: 
 
 
 def _which(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
-    """The name, or its number in the list."""
+    """The name, or its number or place in the list."""
     for number, (label, data) in enumerate(asked.get("choices", ()), start=1):
-        if scene.words in (str(number), str(label).casefold()):
+        if scene.words in (*_picking(number), str(label).casefold()):
             doing.do(turn, scene, (Deed.decode(str(data)),), policy)
             return True
     return False
+
+
+def _picking(number: int) -> tuple[str, ...]:
+    """ "2", "number 2", "the second one"."""
+    place = PLACES[number - 1 : number]
+    placed = [form for name in place for form in (name, f"the {name}", f"{name} one", f"the {name} one")]
+    return (f"{number}", f"number {number}", f"option {number}", *placed)
+
+
+def _way(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
+    """One of several ways out of a meal under way: a plain yes does not say which."""
+    if _which(turn, scene, said, asked, policy):
+        return True
+    if said.command is Command.YES:
+        turn.ask(**asked)
+        turn.say(Refused("Which one? Say its number, or press its button."))
+    return said.command is Command.YES
 
 
 def _until(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
@@ -159,10 +195,11 @@ def _first_of(wish: Wanted, scene: Scene, view: View) -> datetime:
 
 def _wish(scene: Scene) -> Wanted | None:
     """Days and hours any of which would do: "as soon as possible", "sat or sun evening"."""
-    if scene.words in SOONEST:
+    words = scene.words.removesuffix(" please")
+    if words in SOONEST:
         return on_any_day(ANY_HOUR)
     try:
-        return wanted(scene.words)
+        return wanted(words)
     except plantext.TextError:
         return None
 
@@ -183,6 +220,7 @@ ANSWERS: dict[str, Handle] = {
     "confirm": _confirm,
     "offer": _offer,
     "which": _which,
+    "way": _way,
     "until": _until,
     "how late": _how_late,
     "serve": _hour,

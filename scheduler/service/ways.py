@@ -30,6 +30,10 @@ CODES = (
 """A kind's number in a button is its place here: only ever add at the end."""
 
 
+OFFERING = frozenset({Verb.WAY, Verb.WAYS, Verb.SERVE})
+"""What the buttons of a message ask for that says what does not fit."""
+
+
 def out_of(
     misfit: Misfit, plan: Plan, now: datetime, planner: Planner, progress: Progress | None = None
 ) -> Misfit:
