@@ -13,6 +13,9 @@ from scheduler.mending import Mend, mends
 from scheduler.planning import within
 from scheduler.solver import Bound
 
+LARGE, MENDED = 60, 6
+"""Beyond so many steps a mend is sought for the first bet alone: each takes a second or more to try out."""
+
 
 @dataclass(frozen=True)
 class Bets:
@@ -33,4 +36,6 @@ def bets_on(plan: Plan, timetable: Timetable, now: datetime, progress: Progress 
     def solve(changed: Plan, bounds: tuple[Bound, ...]) -> Timetable | None:
         return within(changed, timetable.serve, now, progress, bounds)
 
-    return Bets(found, tuple(mends(bet, lost, solve) for lost in found.breaks))
+    worth = MENDED if len(timetable.slots) <= LARGE else 1
+    looked = tuple(mends(bet, lost, solve) for lost in found.breaks[:worth])
+    return Bets(found, looked + ((),) * (len(found.breaks) - len(looked)))

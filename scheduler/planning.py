@@ -21,7 +21,7 @@ from scheduler.domain.timetable import Slot, Timetable, in_order, next_mark
 from scheduler.explain import Misfit, first_after, misfit, serving_at
 from scheduler.keeping import surer
 from scheduler.remedies import remedies
-from scheduler.solver import Answer, Bound, Task, Verdict, solve
+from scheduler.solver import Answer, Bound, Task, Verdict, fits, solve
 
 TO_AGREE = timedelta(minutes=5)
 """How long an hour that is offered should still fit: a cook has to read it first."""
@@ -94,13 +94,18 @@ def _verified(task: Task, answer: Answer, since: datetime) -> Timetable | Misfit
 def ways_out(
     found: Misfit, plan: Plan, now: datetime, progress: Progress | None = None, lead: timedelta = TO_AGREE
 ) -> Misfit:
-    """The misfit with up to five remedies, each solved and verified as of `now` + `lead`.
+    """The misfit with up to five remedies, each solved and verified as of `now` + `lead`; and each fits now, too,
+    so that it is not refused when it is pressed at once: a keeping limit may run out in between.
 
     Those that it has already are not kept, but for the hour they offer.
     """
     task = Task(plan, progress or at_the_start(plan), now + lead, found.serve)
     earliest = min((remedy.serve for remedy in found.remedies if remedy.moves_the_hour), default=None)
-    return replace(found, remedies=remedies(task, found.facts, earliest, _is_sound))
+
+    def lasts(changed: Task) -> bool:
+        return fits(replace(changed, now=now)) is not Verdict.INFEASIBLE and _is_sound(changed)
+
+    return replace(found, remedies=remedies(task, found.facts, earliest, lasts))
 
 
 def _is_sound(task: Task) -> bool:

@@ -7,7 +7,12 @@ from dataclasses import replace
 import pytest
 
 from scheduler.domain.marks import MarkKind
+from scheduler.domain.plan import MINUTE
 from scheduler.domain.progress import fold
+from scheduler.explain import Misfit
+from scheduler.planning import time_out, ways_out
+from scheduler.seeking import made_to
+from scheduler.solver import Task, Verdict, fits
 from tests.plans_for_tests import at, component, cook, mark, number_of, plan, step
 from tests.ways_kit import misfit_of, sound, told
 
@@ -187,3 +192,26 @@ def test_an_hour_after_a_sooner_one_is_not_called_the_earliest() -> None:
         "Serve at Sat 12 Dec 12:00, the nearest hour that fits",
         "Serve at Sun 13 Dec 09:15, the next hour that fits",
     ]
+
+
+def test_no_way_is_offered_that_a_limit_about_to_run_out_would_refuse() -> None:
+    """Two minutes before the dough has stood its five hours, only what also fits now is offered: in three the
+    limit would have run out, and anything would fit.
+    """
+    loaf = plan(
+        component(
+            "Loaf", step("Mix", hands_on="20 min", keeps="5 h"), step("Bake", nearby="1 h", keeps="9 h")
+        ),
+        cooks=[cook("Ada", away=["2026-12-12 13:00-16:00"])],
+    )
+    now, serve = at("2026-12-12 13:58"), at("2026-12-12 19:00")
+    done = mark(MarkKind.DONE, number_of(loaf, "Mix"), at("2026-12-12 09:00"))
+    progress = fold(loaf, [done], now)
+    found = time_out(loaf, serve, now, progress)
+    assert isinstance(found, Misfit)
+    for remedy in ways_out(found, loaf, now, progress).remedies:
+        assert remedy.what is not None
+        changed = made_to(Task(loaf, progress, now, serve), remedy.what)
+        assert fits(changed) is not Verdict.INFEASIBLE, remedy.change
+    late = Task(loaf, progress, now + 5 * MINUTE, serve)
+    assert fits(late) is not Verdict.INFEASIBLE, "the limit runs out meanwhile"
