@@ -17,6 +17,7 @@ from bot.wording.lines import beware, one_line
 from scheduler.domain.plan import Attention, Plan, Step
 from scheduler.domain.progress import starts_itself
 from scheduler.domain.timetable import Slot, Timetable, Touch
+from scheduler.planfile.kitchen import ONE_COOK
 from scheduler.words import clock, day, day_and_clock, length
 
 PRODUCT = "-//Crockbell//Crockbell//EN"
@@ -110,7 +111,7 @@ def _about(plan: Plan, step: Step, slot: Slot) -> Iterator[str]:
     if needed := equipment(step):
         yield needed
     cook = slot.cook or step.cook
-    if cook and len(plan.kitchen.cooks) > 1:
+    if cook and cook != ONE_COOK and len(plan.kitchen.cooks) > 1:
         yield f"Cook: {one_line(cook)}"
     yield from beware(step)
     yield from _window(plan, slot)

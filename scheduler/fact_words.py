@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from scheduler import hour_words, words
-from scheduler.domain.hours import Interval, without
+from scheduler.domain.hours import Dated, Interval, without
 from scheduler.domain.plan import Attention, Cook, Plan, Step
 from scheduler.domain.presence import Presence
 from scheduler.domain.progress import State
@@ -139,7 +139,10 @@ def _need(step: Step) -> str:
 
 
 def _absence(step: Step, task: Task) -> str:
-    """ "Ada is out until Thu 10 Dec 17:45": when none of its cooks is there, where the step could be."""
+    """ "Ada is out until Thu 10 Dec 17:45": when none of its cooks is there, where the step could be.
+
+    Who only lends a hand for some hours is not named: they are not out, they are not expected.
+    """
     cooks = task.plan.cooks_of(step)
     first, last = reach(task.plan, task.progress, task.now, task.serve).get(
         step.number, (task.now, task.serve)
@@ -154,8 +157,9 @@ def _absence(step: Step, task: Task) -> str:
         ((why, piece) for why, piece in found if piece[0] <= last and piece[1] >= first),
         key=lambda each: each[1],
     )
-    who = words.listed([named(cook.name) for cook in cooks])
-    are = "are" if len(cooks) > 1 or who == "you" else "is"
+    usual = [cook for cook in cooks if not all(isinstance(span, Dated) for span in cook.awake)] or cooks
+    who = words.listed([named(cook.name) for cook in usual])
+    are = "are" if len(usual) > 1 or who == "you" else "is"
     if not told or len(told) > MOST_NAMED:
         return "; ".join(_hours(cook, task.plan) for cook in cooks)
     when = [f"{why} {hour_words.stretch(piece, task.plan.zone, task.now)}" for why, piece in told]

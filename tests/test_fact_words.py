@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from scheduler import hour_words
+from scheduler.changes import Change, ChangeKind, changed
 from scheduler.domain.plan import Plan
 from scheduler.domain.progress import MarkKind, at_the_start, fold
 from scheduler.domain.timetable import Timetable
@@ -204,3 +205,12 @@ def test_what_cannot_wait_for_the_meal_is_a_fact_of_its_own() -> None:
     assert "“Boil the eggs” may not wait for the meal" in told
     for fact in facts:
         assert fits(replace(task, dropped=frozenset({fact}))) is not Verdict.INFEASIBLE
+
+
+def test_who_only_lends_a_hand_is_not_called_out() -> None:
+    """A helping hand for one hour is named in no absence: it is the cook who is out."""
+    helped = Change(ChangeKind.HELPER, start=at("2026-12-10 19:00"), end=at("2026-12-10 20:00"))
+    helping = replace(TASK, plan=changed(MEAL, (helped,)))
+    alone = in_words(Fact(FactKind.HOURS, number_of(MEAL, "Brown")), TASK)
+    assert alone.endswith("and Ada is out until Thu 10 Dec 17:45")
+    assert in_words(Fact(FactKind.HOURS, number_of(MEAL, "Brown")), helping) == alone
