@@ -90,7 +90,9 @@ def _remedy(change: Change, task: Task, earliest: datetime | None, facts: Sequen
 
 
 def first_after(facts: Sequence[Fact]) -> str:
-    """What the first hour that fits from the one asked for on is called."""
+    """What the first hour that fits from the one asked for on is called; without facts nothing was proven."""
+    if not facts:
+        return "an hour that fits"
     return "the next hour that fits" if may_be_too_late(facts) else "the earliest hour that fits"
 
 

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from bot.wording.hours import earliest
 from scheduler.domain.marks import MarkKind
 from scheduler.domain.plan import MINUTE
-from scheduler.domain.progress import fold
-from scheduler.explain import Misfit
+from scheduler.domain.progress import at_the_start, fold
+from scheduler.explain import Misfit, misfit
 from scheduler.planning import time_out, ways_out
 from scheduler.seeking import made_to
 from scheduler.solver import Task, Verdict, fits
@@ -215,3 +216,13 @@ def test_no_way_is_offered_that_a_limit_about_to_run_out_would_refuse() -> None:
         assert fits(changed) is not Verdict.INFEASIBLE, remedy.change
     late = Task(loaf, progress, now + 5 * MINUTE, serve)
     assert fits(late) is not Verdict.INFEASIBLE, "the limit runs out meanwhile"
+
+
+def test_an_hour_is_called_the_earliest_only_where_that_was_proven() -> None:
+    """A search that ran out of time offers an hour that fits, and calls it nothing more."""
+    made = plan(component("Rice", step("Steam the rice", nearby="1 h", keeps="30 min")))
+    task = Task(made, at_the_start(made), at("2026-12-12 18:45"), at("2026-12-12 19:00"))
+    (unproven,), (proven,) = (misfit(task, proven=sure).remedies for sure in (False, True))
+    assert unproven.change == "Serve at Sat 12 Dec 19:45, an hour that fits"
+    assert proven.change == "Serve at Sat 12 Dec 19:45, the earliest hour that fits"
+    assert earliest(misfit(task, proven=False), made.zone).startswith("An hour that fits: ")

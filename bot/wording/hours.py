@@ -67,6 +67,8 @@ def earliest(misfit: Misfit, zone: str) -> str:
     if not hours:
         return "I found no other hour that fits."
     first = min(hours)
+    if not misfit.proven:
+        return f"An hour that fits: {words.day_and_clock(first, zone)}."
     which = "earliest"
     if may_be_too_late(misfit.facts):
         which = "next" if first > misfit.serve else "nearest"
