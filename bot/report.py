@@ -152,5 +152,5 @@ def _no_fit(plan: Plan, misfit: Misfit) -> Iterator[str]:
         yield "\nThese cannot all be true:" if misfit.proven else "\nNothing was proven:"
         yield from (f"- {reason}" for reason in misfit.because)
     one_of = "\nAny one of these would do:" if len(misfit.remedies) > 1 else "\nWhat would fit:"
-    yield one_of if misfit.remedies else "\nNothing was found that would make it fit."
+    yield one_of if misfit.remedies else "\nNo single change was found that would make it fit."
     yield from (f"- {remedy.change}" for remedy in misfit.remedies)
