@@ -30,8 +30,9 @@ def warning(plan: Plan, timetable: Timetable, now: datetime, progress: Progress 
     lost = None if wager.kept() else next(breaks_of(wager), None)
     if lost is None:
         return None
-    text = bet(plan, timetable, lost)
-    return f"This is a bet: {text[0].lower()}{text[1:]}"
+    # That the meal is late says enough here; which step is not done by then, `check` tells.
+    wrong = "the meal is late" if lost.trouble.rule == "late" else trouble(plan, timetable, lost.trouble)
+    return f"This is a bet: if {_condition(plan, timetable, lost)}, {wrong}."
 
 
 def _condition(plan: Plan, timetable: Timetable, lost: Break) -> str:

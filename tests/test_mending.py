@@ -232,3 +232,11 @@ def test_the_other_timetable_is_one_of_the_plan_as_written() -> None:
     rise = chosen.slot(number_of(made, "Rise"))
     assert rise is not None
     assert rise.end - rise.start == span("9 h")
+
+
+def test_a_bet_that_makes_the_meal_late_is_warned_of_in_few_words() -> None:
+    """Whoever is to agree reads which step and how long, and that the meal is late: no more than fits a phone."""
+    made = of_beans("1 h", usually="1 h 20 min")
+    (first, *_) = warnings(made, beans(made, "17:40", "19:00"), MORNING)
+    assert first.startswith("This is a bet: if “Simmer” takes more than ")
+    assert first.endswith(", the meal is late.")

@@ -196,7 +196,7 @@ def proposed(answer: Proposed) -> Said:
         f"{short(facts.plan.title)} fits: served {facts.at(answer.view.serve)}",
         _first(facts, facts.now),
         *days_in_brief(facts, 5),
-        *some([f"- {short(warning, 120)}" for warning in answer.warnings], 4, "- and {} more to know"),
+        *some([f"- {short(warning, 200)}" for warning in answer.warnings], 4, "- and {} more to know"),
         f"Under way beside it: {words.listed([short(title, 30) for title in answer.beside[:3]])}."
         if answer.beside
         else "",

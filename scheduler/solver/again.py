@@ -11,22 +11,14 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from ortools.sat.python import cp_model
-
 from scheduler.domain.timetable import Slot, Timetable, in_order
+from scheduler.solver.engine import new_solver, solved
 from scheduler.solver.model import Model
 from scheduler.solver.search import SEARCH_LIMIT, Answer, Task, Verdict
 from scheduler.solver.steady import Steady, hints
 
 FURTHER_LIMIT = 0.2
 """Deterministic seconds for each search after one has found a timetable."""
-
-VERDICTS = {
-    cp_model.OPTIMAL: Verdict.OPTIMAL,
-    cp_model.FEASIBLE: Verdict.FEASIBLE,
-    cp_model.INFEASIBLE: Verdict.INFEASIBLE,
-    cp_model.UNKNOWN: Verdict.UNKNOWN,
-}
 
 
 def least_moved(task: Task, now: datetime) -> Answer:
@@ -89,11 +81,11 @@ class Again:
                 self.model.cp.add(aim <= solver.value(aim))
         return verdict
 
-    def _take(self, solver: cp_model.CpSolver) -> None:
+    def _take(self, solver: Any) -> None:
         self.found = in_order(self._slots(solver))
         self.values = {index: solver.value(head.var) for index, head in enumerate(self.model.heads)}
 
-    def _search(self, aim: Any, limit: float) -> tuple[cp_model.CpSolver, Verdict]:
+    def _search(self, aim: Any, limit: float) -> tuple[Any, Verdict]:
         cp = self.model.cp
         cp.clear_objective()
         cp.clear_hints()
@@ -101,16 +93,11 @@ class Again:
             cp.add_hint(self.model.heads[index].var, value)
         if aim is not None:
             cp.minimize(aim)
-        solver = cp_model.CpSolver()
-        solver.parameters.num_workers = 1
-        solver.parameters.random_seed = 1
+        solver = new_solver()
         solver.parameters.max_deterministic_time = limit
-        status = solver.solve(cp)
-        if status not in VERDICTS:
-            raise RuntimeError(f"the solver refused its model: {cp.validate()}")
-        return solver, VERDICTS[status]
+        return solver, solved(solver, cp)
 
-    def _slots(self, solver: cp_model.CpSolver) -> Iterator[Slot]:
+    def _slots(self, solver: Any) -> Iterator[Slot]:
         for step in self.model.task.plan.steps:
             if step.number in self.model.starts:
                 start, end = (
@@ -118,9 +105,9 @@ class Again:
                 )
                 yield Slot(step.number, start, end, start, start, start, self._cook(solver, step.number))
 
-    def _moment(self, solver: cp_model.CpSolver, place: Any) -> datetime:
+    def _moment(self, solver: Any, place: Any) -> datetime:
         return self.model.moment(int(solver.value(self.model.at(place))))
 
-    def _cook(self, solver: cp_model.CpSolver, number: int) -> str | None:
+    def _cook(self, solver: Any, number: int) -> str | None:
         cooks = ((name, there) for (n, name), there in self.model.by_cook.items() if n == number)
         return next((name for name, there in cooks if solver.value(there)), None)

@@ -214,30 +214,19 @@ def _run(
     presolve: bool = True,
 ) -> tuple[Verdict, Any]:
     """`core`: prove from below, by which few wishes cannot all be had, rather than improve from above."""
-    from ortools.sat.python import cp_model
+    from scheduler.solver.engine import new_solver, solved
 
     model.aim(objective, hint)
     if first is not None:
         model.hint_at(first)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
+    solver = new_solver()
     solver.parameters.max_deterministic_time = limit
     solver.parameters.cp_model_presolve = presolve
-    solver.parameters.catch_sigint_signal = False
     if core:
         solver.parameters.optimize_with_core = True
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.linearization_level = 0
-    status = solver.solve(model.cp)
-    verdict = {
-        cp_model.OPTIMAL: Verdict.OPTIMAL,
-        cp_model.FEASIBLE: Verdict.FEASIBLE,
-        cp_model.INFEASIBLE: Verdict.INFEASIBLE,
-        cp_model.UNKNOWN: Verdict.UNKNOWN,
-    }.get(status)
-    if verdict is None:
-        raise RuntimeError(f"the solver refused its model: {model.cp.validate()}")
+    verdict = solved(solver, model.cp)
     return verdict, Values(solver) if verdict in (Verdict.OPTIMAL, Verdict.FEASIBLE) else None
 
 
