@@ -235,20 +235,17 @@ def test_a_stretch_is_inside_only_as_a_whole() -> None:
     assert not within(home, at("2026-12-07 08:30"), at("2026-12-07 08:30"))
 
 
-def test_the_nearest_waking_moments_are_found_both_ways() -> None:
-    """Between two stretches the next start and the last minute are given; inside one, the moment itself."""
+def test_the_next_waking_moment_is_found() -> None:
+    """Between two stretches the next start is given; inside one, the moment itself."""
     away, asleep, up = at("2026-12-07 10:00"), at("2026-12-08 03:00"), at("2026-12-07 20:00")
     assert not HERE.is_awake(away) and HERE.is_awake(away, at_home=False)
     assert HERE.next_awake(away) == at("2026-12-07 12:00")
-    assert HERE.last_awake(away) == at("2026-12-07 08:29")
-    assert HERE.next_awake(away, at_home=False) == HERE.last_awake(away, at_home=False) == away
+    assert HERE.next_awake(away, at_home=False) == away
     assert HERE.next_awake(asleep, at_home=False) == at("2026-12-08 07:00")
-    assert HERE.last_awake(at("2026-12-07 23:30")) == at("2026-12-07 23:29")
-    assert HERE.next_awake(up) == HERE.last_awake(up) == up
+    assert HERE.next_awake(up) == up
 
 
 def test_nobody_is_known_of_beyond_the_stretch_asked_for() -> None:
-    """After the last and before the first known moment there is nothing to find."""
+    """After the last known moment there is nothing to find."""
     assert HERE.next_awake(WEEK[1]) is None
-    assert HERE.last_awake(WEEK[0]) is None
     assert all(start.tzinfo is UTC for start, _ in HERE.home("Noor"))

@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import cached_property
 
 from scheduler.domain.hours import Interval, expand, merge, without
-from scheduler.domain.plan import MINUTE, Cook, Plan, Step
+from scheduler.domain.plan import Cook, Plan, Step
 
 
 def holding(pieces: Sequence[Interval], at: datetime) -> Interval | None:
@@ -78,14 +78,6 @@ class Presence:
         if holding(pieces, at):
             return at
         return next((start for start, _ in pieces if start > at), None)
-
-    def last_awake(self, at: datetime, at_home: bool = True) -> datetime | None:
-        """The nearest moment not after `at` when someone is: the last minute of a stretch that is over."""
-        pieces = self._any(at_home)
-        if holding(pieces, at):
-            return at
-        ends = [max(start, end - MINUTE) for start, end in pieces if end <= at]
-        return ends[-1] if ends else None
 
     def _any(self, at_home: bool) -> tuple[Interval, ...]:
         return self._at_home if at_home else self._anyone_awake

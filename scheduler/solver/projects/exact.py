@@ -8,9 +8,11 @@ from typing import Any
 
 import numpy as np
 
+from scheduler.solver.engine import solved
 from scheduler.solver.projects.closure import NEVER
 from scheduler.solver.projects.engine import new_solver
 from scheduler.solver.projects.network import Network
+from scheduler.solver.task import Verdict
 
 Cliques = Sequence[Sequence[int]]
 """Sets of activities of which no two can overlap."""
@@ -38,8 +40,6 @@ def any_within(network: Network, upper: int, seconds: float, hint: Sequence[int]
 
 
 def _run(model: Model, seconds: float, hint: Sequence[int] | None, aim: bool) -> Outcome:
-    from ortools.sat.python import cp_model
-
     if model.refuted:
         return Outcome(None, True, model.upper + 1)
     if aim:
@@ -47,16 +47,14 @@ def _run(model: Model, seconds: float, hint: Sequence[int] | None, aim: bool) ->
     if hint is not None:
         model.hint(hint)
     solver = new_solver(seconds)
-    status = solver.solve(model.cp)
-    if status == cp_model.INFEASIBLE:
+    verdict = solved(solver, model.cp)
+    if verdict is Verdict.INFEASIBLE:
         return Outcome(None, True, model.upper + 1)
-    if status == cp_model.UNKNOWN:
+    if verdict is Verdict.UNKNOWN:
         return Outcome(None, False, _bound(model, solver) if aim else model.low)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        raise RuntimeError(f"the solver refused its model: {model.cp.validate()}")
     starts = [int(solver.value(start)) for start in model.starts]
     bound = _bound(model, solver) if aim else model.low
-    return Outcome(starts, aim and status == cp_model.OPTIMAL, bound)
+    return Outcome(starts, aim and verdict is Verdict.OPTIMAL, bound)
 
 
 def _bound(model: Model, solver: Any) -> int:

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from random import Random
 from typing import Any
 
+from scheduler.solver.engine import solved
 from scheduler.solver.projects.chains import handed_on
 from scheduler.solver.projects.closure import Lags, close
 from scheduler.solver.projects.engine import new_solver
 from scheduler.solver.projects.exact import share_resources
 from scheduler.solver.projects.network import Network
 from scheduler.solver.projects.project import Project
+from scheduler.solver.task import Verdict
 
 FIRST_SIZE = 25
 LEAST_SIZE = 8
@@ -88,10 +90,10 @@ class Neighbourhoods:
         solver = new_solver(min(seconds, SECONDS))
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
-        status = solver.solve(cp)
-        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        verdict = solved(solver, cp)
+        if verdict in (Verdict.OPTIMAL, Verdict.FEASIBLE):
             return [int(solver.value(start)) for start in starts], True
-        return None, bool(status == cp_model.INFEASIBLE)
+        return None, verdict is Verdict.INFEASIBLE
 
     def _order(self, cp: Any, starts: Sequence[Any], lags: Lags, free: frozenset[int]) -> None:
         for one, other in self._network.undecided(lags):
