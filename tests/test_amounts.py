@@ -75,10 +75,17 @@ def test_a_percentage_scales_with_its_weight(grams: int, tenths: int) -> None:
 
 @pytest.mark.parametrize(
     ("grams", "shown"),
-    [("22.5", "23"), ("9.96", "10.0"), ("2.25", "2.3"), ("0.04", "0.0"), ("1499.4", "1499")],
+    [
+        ("22.5", "23"),
+        ("9.96", "10.0"),
+        ("2.25", "2.3"),
+        ("0.04", "0.04"),
+        ("0.996", "1.00"),
+        ("1499.4", "1499"),
+    ],
 )
 def test_as_a_kitchen_scale_shows_it(grams: str, shown: str) -> None:
-    """Whole grams from ten up, tenths below, halves up."""
+    """Whole grams from ten up, tenths below, hundredths below one, where tenths would be out by a twentieth."""
     assert str(as_weighed(Decimal(grams))) == shown
 
 

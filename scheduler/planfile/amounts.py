@@ -1,13 +1,16 @@
-"""Amounts of a plan file, with what each percentage comes to in grams."""
+"""Amounts of a plan file, with what each percentage comes to in grams, and what deserves a word about them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter
 
-from scheduler.domain.kitchen.amounts import Amount, plain
+from scheduler.domain.kitchen.amounts import Amount, as_measured, as_weighed, plain, unit_named
+from scheduler.domain.kitchen.crystals import is_salt
+from scheduler.domain.kitchen.densities import nearly
+from scheduler.domain.kitchen.weighing import salt_told, span_told, unweighed, weighed_by, weight_of
 from scheduler.planfile.figures import Quantity
 from scheduler.planfile.kitchen import refuse_twins
 from scheduler.planfile.outline import Entry
@@ -17,6 +20,15 @@ from scheduler.planfile.text import key
 from scheduler.planfile.yaml import Path
 
 MOST_GRAMS = 10_000_000
+MOST_NAMED = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """The amounts of every step, in the order they are written; `remarks` says by what a volume was weighed."""
+
+    of_steps: list[tuple[Amount, ...]]
+    remarks: tuple[str, ...]
 
 
 @dataclass
@@ -27,6 +39,7 @@ class _Larder:
     of_plan: dict[str, Amount] = field(default_factory=dict)
     component: int = -1
     all_read: bool = True
+    remarks: dict[str, None] = field(default_factory=dict)
 
     def open(self, component: int) -> None:
         if component != self.component:
@@ -36,9 +49,12 @@ class _Larder:
         self.of_component |= amounts
         self.of_plan |= amounts
 
+    def remark(self, text: str) -> None:
+        self.remarks.setdefault(text)
 
-def worked_amounts(sheet: Sheet, outline: Sequence[Entry]) -> list[tuple[Amount, ...]]:
-    """The amounts of every step, in the order they are written.
+
+def worked_amounts(sheet: Sheet, outline: Sequence[Entry]) -> Worked:
+    """The amounts of every step.
 
     A percentage refers to amounts of its own step, else of the steps before it in its component (the
     latest first), else of any step before it.
@@ -51,7 +67,7 @@ def worked_amounts(sheet: Sheet, outline: Sequence[Entry]) -> list[tuple[Amount,
         own = _Weighing(sheet, path, entry.draft.amounts, larder).all()
         larder.add(own)
         worked.append(tuple(own.values()))
-    return worked
+    return Worked(worked, tuple(larder.remarks))
 
 
 class _Weighing:
@@ -59,6 +75,7 @@ class _Weighing:
         self.sheet = sheet
         self.path = path
         self.written = {key(name): (name, quantity) for name, quantity in written.items()}
+        self.larder = larder
         self.all_read = larder.all_read
         self.known = {**larder.of_plan, **larder.of_component}
         refuse_twins(sheet, path, written, "amounts")
@@ -86,12 +103,11 @@ class _Weighing:
 
     def _weighed(self, name: str, quantity: Quantity) -> Amount:
         if quantity.unit != "%":
-            return Amount(name, quantity.number, quantity.unit)
+            return self._as_given(name, quantity)
         path = (*self.path, name)
-        others = [self._referred(path, other) for other in quantity.of]
-        grams = (
-            sum((other.grams or Decimal(0) for other in others if other), Decimal(0)) * quantity.number / 100
-        )
+        others = [self._referred(path, name, other) for other in quantity.of]
+        weights = (weight_of(other) or Decimal(0) for other in others if other)
+        grams = sum(weights, Decimal(0)) * quantity.number / 100
         if grams > MOST_GRAMS:
             self.sheet.refuse(
                 path, f"at most {MOST_GRAMS // 1000} kg", f"{quoted(name)}, {plain(grams)} g of it"
@@ -99,13 +115,50 @@ class _Weighing:
         of = tuple(other.name for other in others if other)
         return Amount(name, quantity.number, "%", of, grams if self.sheet.sound(path) else None)
 
-    def _referred(self, path: Path, name: str) -> Amount | None:
+    def _as_given(self, name: str, quantity: Quantity) -> Amount:
+        amount = Amount(name, quantity.number, quantity.unit)
+        if quantity.written:
+            amount = replace(amount, as_written=Decimal(quantity.written.split()[0]))
+            here = f"{plain(as_measured(amount.quantity, amount.unit))} {amount.unit}"
+            measures = " (United States measures)" if amount.unit == "ml" else ""
+            self.larder.remark(f"“{name}”, {quantity.written}, is read as {here}{measures}.")
+        weighs, source = salt_told(amount)
+        if weighs:
+            given = f"{plain(quantity.number)} {unit_named(quantity.number, quantity.unit)}"
+            told = f"“{name}”, {given}, weighs {weighs} ({source}): weigh it."
+            self.larder.remark(told)
+        return amount
+
+    def _referred(self, path: Path, share: str, name: str) -> Amount | None:
         other = self.known.get(key(name))
         if other is None and self.all_read:
             names = [known.name for known in self.known.values()]
             self.sheet.refuse_name(path, name, names, "an amount of this step or an earlier one")
         elif other is not None and other.grams is None and other.unit != "%":
-            given = quoted(f"{plain(other.quantity)} {other.unit}".strip())
-            expected = f"{quoted(other.name)} given by weight, such as 900 g"
-            self.sheet.refuse(path, expected, f"a share of {quoted(other.name)}, given as {given}")
+            self._by_volume(path, share, other)
         return other
+
+    def _by_volume(self, path: Path, share: str, other: Amount) -> None:
+        """A share of a volume, through its density; refused where none is known."""
+        density, grams = weighed_by(other), weight_of(other)
+        shown = other.quantity if other.as_written is None else as_measured(other.quantity, other.unit)
+        given = f"{plain(shown)} {unit_named(shown, other.unit)}".strip()
+        if density is None or grams is None:
+            found = f"a share of {quoted(other.name)}, given as {quoted(given)}"
+            self.sheet.refuse(path, f"{quoted(other.name)} given by weight, such as 900 g{_or(other)}", found)
+            return
+        weight = f"{plain(as_weighed(grams))} g"
+        self.larder.remark(
+            f"“{share}” is a share of “{other.name}”, {given}, taken as {weight}: {density}. Weighing it is surer."
+        )
+
+
+def _or(amount: Amount) -> str:
+    """What else would do for a volume: more said of what it is."""
+    if amount.millilitres is None:
+        return ""
+    if is_salt(amount.name):
+        span = unweighed(amount)
+        return "" if span is None else f": this weighs {span_told(span)} by its crystals"
+    names = nearly(amount.name)[:MOST_NAMED]
+    return f", or named in full, such as {' or '.join(quoted(name) for name in names)}" if names else ""

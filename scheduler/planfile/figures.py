@@ -10,45 +10,44 @@ from dataclasses import dataclass
 from datetime import timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
-from scheduler.domain.kitchen.amounts import GRAMS_PER, MILLILITRES_PER
+from scheduler.domain.kitchen.amounts import UNITS
+from scheduler.domain.kitchen.starter import Feed
 from scheduler.planfile.text import DURATION, TextError, duration, words
 
 A_TEMPERATURE = "a temperature with its unit, such as 19 C or 66 F"
 AN_OVEN = "an oven temperature with its unit, such as 180 C or 350 F"
 AN_AMOUNT = "an amount such as 900 g, 1.2 L, 3, 8 pieces or 2.5 % of turnips"
 A_LEAD = "a time before such as 2 d before"
+A_THICKNESS = "a thickness with its unit, such as 40 mm, 4 cm or 1.5 in"
+A_FEED = "parts of starter, flour and water by weight, such as 1:5:5"
 YES_OR_NO = "true or false"
 
 COLDEST, HOTTEST = -40, 300
 COOLEST_OVEN, HOTTEST_OVEN = 30, 550
 MOST_PERCENT = 1000
 
-TEMPERATURE = "-?[0-9]{1,3}(?:\\.[0-9])? ?\u00b0?[CcFf]"
+TEMPERATURE = "-?[0-9]{1,3}(?:\\.[0-9]{1,2})? ?\u00b0?[CcFf]"
 _FIGURE = r"[0-9]{1,7}(?:\.[0-9]{1,4})?"
 AMOUNT = f"{_FIGURE}(?: ?% of .+| ?[^0-9%]{{1,40}})?"
 LEAD = f"{DURATION}(?: before)?"
+THICKNESS = r"[0-9]{1,3}(?:\.[0-9]{1,2})? ?(?:mm|cm|in)"
+_PART = r"[0-9]{1,3}(?:\.[0-9]{1,2})?"
+FEED = f"{_PART}:{_PART}:{_PART}"
 
-_OTHER_UNITS = {
-    **dict.fromkeys(("gr", "gram", "grams", "gramme", "grammes"), "g"),
-    **dict.fromkeys(("kilo", "kilos", "kilogram", "kilograms"), "kg"),
-    **dict.fromkeys(("ounce", "ounces"), "oz"),
-    **dict.fromkeys(("lbs", "pound", "pounds"), "lb"),
-    **dict.fromkeys(("millilitre", "millilitres", "milliliter", "milliliters"), "ml"),
-    **dict.fromkeys(("litre", "litres", "liter", "liters"), "L"),
-    **dict.fromkeys(("teaspoon", "teaspoons"), "tsp"),
-    **dict.fromkeys(("tablespoon", "tablespoons"), "tbsp"),
-    "cups": "cup",
-}
-_UNIT = {unit.casefold(): unit for unit in (*GRAMS_PER, *MILLILITRES_PER)} | _OTHER_UNITS
+THINNEST_MM, THICKEST_MM = 1, 400
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """An amount before it is known what it is of: see `domain.kitchen.amounts.Amount`."""
+    """An amount before it is known what it is of: see `domain.kitchen.amounts.Amount`.
+
+    `written` is the text of one in a unit that was turned into grams or millilitres.
+    """
 
     number: Decimal
     unit: str = ""
     of: tuple[str, ...] = ()
+    written: str = ""
 
 
 def count(text: str, lowest: int, highest: int) -> int:
@@ -88,6 +87,30 @@ def _celsius(text: str, expected: str, lowest: int, highest: int) -> Decimal:
     return degrees
 
 
+def thickness_mm(text: str) -> float:
+    """Millimetres of "40 mm", "4 cm" or "1.5 in"."""
+    tidy = " ".join(text.split())
+    if not re.fullmatch(THICKNESS, tidy):
+        raise TextError(A_THICKNESS)
+    from scheduler import units  # half a second, for the few plans that need it
+
+    thick = units.length_mm(tidy)
+    if not THINNEST_MM <= thick <= THICKEST_MM:
+        raise TextError(f"a thickness from {THINNEST_MM} mm to {THICKEST_MM} mm")
+    return thick
+
+
+def feed(text: str) -> Feed:
+    """Parts of starter, flour and water: "1:5:5"."""
+    tidy = "".join(text.split())
+    if not re.fullmatch(FEED, tidy):
+        raise TextError(A_FEED)
+    try:
+        return Feed(*(Decimal(part) for part in tidy.split(":")))
+    except ValueError as error:
+        raise TextError("every part of a feed more than nothing") from error
+
+
 def lead(text: str) -> timedelta:
     """How long before, from "2 d before"."""
     tidy = " ".join(text.split()).casefold()
@@ -108,7 +131,19 @@ def quantity(text: str) -> Quantity:
         raise TextError("an amount above zero")
     if unit.startswith("%"):
         return _share(number, unit.removeprefix("% of "))
-    return Quantity(number, _UNIT.get(unit.casefold(), unit))
+    return _measured(number, unit)
+
+
+def _measured(number: Decimal, unit: str) -> Quantity:
+    known = UNITS.get(unit.casefold())
+    if known is not None or not unit:
+        return Quantity(number, known or "")
+    from scheduler import units  # pint, half a second, for the few plans that need it
+
+    other = units.OTHERS.get(unit.casefold())
+    if other is None:
+        return Quantity(number, unit)
+    return Quantity(*units.in_metric(number, other), written=f"{number} {unit}")
 
 
 def _share(number: Decimal, of: str) -> Quantity:

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from scheduler.domain.kitchen.amounts import MILLILITRES_PER, Amount
 
-FROM_THE_TAP = frozenset({"water"})
-"""What nobody has to buy."""
+AT_HAND = frozenset({"water", "tap water", "boiling water", "starter", "ripe starter"})
+"""What nobody has to buy: it comes from the tap, or is kept going."""
 
 
 def same_thing(name: str) -> str:
@@ -16,9 +16,14 @@ def same_thing(name: str) -> str:
     return " ".join(name.split()).casefold()
 
 
+def has_to_be_bought(amount: Amount) -> bool:
+    """Whether it is not at hand anyway."""
+    return same_thing(amount.name) not in AT_HAND
+
+
 def to_buy(amounts: Iterable[Amount]) -> list[Amount]:
     """Those that have to be bought at all, in grams or millilitres where they are weights or volumes."""
-    return [_measured(amount) for amount in amounts if same_thing(amount.name) not in FROM_THE_TAP]
+    return [_measured(amount) for amount in amounts if has_to_be_bought(amount)]
 
 
 def totals(amounts: Iterable[Amount]) -> list[Amount]:
@@ -26,8 +31,13 @@ def totals(amounts: Iterable[Amount]) -> list[Amount]:
 
     In the order they are first named; a percentage that was worked out counts in grams.
     """
+    return summed(to_buy(amounts))
+
+
+def summed(amounts: Iterable[Amount]) -> list[Amount]:
+    """Added up likewise, also what is at hand."""
     found: dict[tuple[str, str], Amount] = {}
-    for amount in to_buy(amounts):
+    for amount in map(_measured, amounts):
         key = same_thing(amount.name), amount.unit
         before = found.get(key)
         found[key] = replace(amount, quantity=amount.quantity + before.quantity) if before else amount
