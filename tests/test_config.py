@@ -7,9 +7,20 @@ from pathlib import Path
 
 import pytest
 
-from bot.config import API, DATABASE, PLANNING, PLANNING_LIMIT, TOKEN, BadSettings, Settings
+from bot.config import (
+    API,
+    DATABASE,
+    HOLDING,
+    PLANNING,
+    PLANNING_LIMIT,
+    TOKEN,
+    BadSettings,
+    Settings,
+    rules_set,
+)
+from scheduler.domain.kitchen.rules import RULES, STRICTER
 
-NAMES = (TOKEN, DATABASE, API, PLANNING, "XDG_DATA_HOME")
+NAMES = (TOKEN, DATABASE, API, PLANNING, HOLDING, "XDG_DATA_HOME")
 
 
 @pytest.fixture(autouse=True)
@@ -58,3 +69,20 @@ def test_the_time_for_planning_is_whole_seconds(monkeypatch: pytest.MonkeyPatch)
         monkeypatch.setenv(PLANNING, wrong)
         with pytest.raises(BadSettings, match=PLANNING):
             Settings.read()
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_the_rules_for_holding_food_go_by_name(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """The stricter of all unless one is named; capitals and spaces make no difference."""
+    assert Settings.read().rules is STRICTER
+    monkeypatch.setenv(HOLDING, f" {name.replace('-', ' ').upper()} ")
+    assert Settings.read().rules is rules_set() is RULES[name]
+
+
+def test_rules_that_do_not_exist_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the setting, what it was, and every name there is."""
+    monkeypatch.setenv(HOLDING, "food-code-1066")
+    with pytest.raises(BadSettings) as refused:
+        Settings.read()
+    assert HOLDING in str(refused.value) and "'food-code-1066'" in str(refused.value)
+    assert all(name in str(refused.value) for name in RULES)
