@@ -18,6 +18,7 @@ class MarkKind(StrEnum):
     NOTE = "note"
     MOVED = "moved"
     CHANGED = "changed"
+    CLOCK = "clock"
     UNDONE = "undone"
 
 
@@ -28,7 +29,8 @@ class Mark:
     `about` is the time it is about, `said` when it was said. `step` is None for a note on the kitchen;
     `occurrence` names a touch of the step's tend. LATER carries `until`: not before then (not begun yet),
     or the new expected end (running). MOVED is about the new serving hour, `until` the one before it. CHANGED
-    holds in `text`, as JSON, what was changed about the kitchen.
+    holds in `text`, as JSON, what was changed about the kitchen; CLOCK what was said of food out of temperature
+    control (see domain.clocks).
     `batch` binds the marks of one reply, and UNDONE names in `undoes` the batch it takes back.
     """
 

@@ -38,7 +38,10 @@ class Standing:
 
 @dataclass(frozen=True)
 class Progress:
-    """Standings by step number, touches done as (step, occurrence), and notes, oldest first."""
+    """Standings by step number, touches done as (step, occurrence), and notes, oldest first.
+
+    What was said of food out of temperature control is among the notes.
+    """
 
     standings: tuple[Standing, ...]
     touched: frozenset[tuple[int, int]] = frozenset()
@@ -104,7 +107,7 @@ class _Folding:
     def take(self, mark: Mark) -> None:
         if mark.kind in (MarkKind.MOVED, MarkKind.CHANGED):
             return  # the plan's row keeps the hour and the changes; the mark is there to be taken back
-        if mark.kind is MarkKind.NOTE or mark.step is None:
+        if mark.kind in (MarkKind.NOTE, MarkKind.CLOCK) or mark.step is None:
             self.notes.append(mark)
         elif mark.occurrence is not None:
             self._touch(mark.step, mark.occurrence, mark)
@@ -174,9 +177,16 @@ class _Folding:
     def _put_off(self, number: int, mark: Mark) -> None:
         standing = self.standings[number]
         if standing.state is State.RUNNING:
-            self.standings[number] = replace(standing, expected=mark.until)
+            self.standings[number] = replace(standing, expected=self._not_too_soon(number, mark.until))
         elif standing.state is State.WAITING:
             self.standings[number] = replace(standing, not_before=mark.until)
+
+    def _not_too_soon(self, number: int, until: datetime | None) -> datetime | None:
+        """What a cook expects of a step under way, but not before the published limit it is to meet."""
+        floor, started = self.plan.steps[number].floor, self.standings[number].started
+        if floor is None or started is None or until is None:
+            return until
+        return max(until, started + floor)
 
     def let_waits_end(self, timetable: Timetable, now: datetime) -> None:
         for number in self.plan.order:

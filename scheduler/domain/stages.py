@@ -20,7 +20,7 @@ class Stage(StrEnum):
 class About(StrEnum):
     """What a nudge is about: beginning or ending a step, looking at one that nature ends, a touch of a
     tend, shopping or bringing out what a step needs, something early tomorrow, the day ahead, a timer the
-    cook set.
+    cook set, a limit on how long food may be out of temperature control.
     """
 
     START = "start"
@@ -31,6 +31,7 @@ class About(StrEnum):
     EARLY = "early"
     DAY = "day"
     TIMER = "timer"
+    CLOCK = "clock"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,8 @@ class Nudge:
 
     `subject` is the moment it is about: the planned start or end, the touch, the first moment to look; for
     shopping and the day's card the local midnight at which that day begins. After `expires` it is of no use.
-    `step` is None for the day card. `occurrence` counts touches, looks, and repeats within a stage (from 0).
+    `step` is None for the day card. `occurrence` counts touches, looks, and repeats within a stage (from 0); of a
+    clock it is the clock's number, whose limit `subject` is.
     """
 
     about: About

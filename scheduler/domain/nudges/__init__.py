@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from scheduler.domain.nudges.begin import beginnings, evenings, shopping, warnings
+from scheduler.domain.nudges.clocks import food_out
 from scheduler.domain.nudges.day import cards
 from scheduler.domain.nudges.outlook import Outlook
 from scheduler.domain.nudges.policy import Policy
@@ -33,7 +34,8 @@ def owed(
     """The nudges owed from `now` on, by due time, overdue ones that still have their use included.
 
     All instants are aware UTC ones on whole minutes. The nudges of the whole timetable ahead are given;
-    those about ending and looking only of steps that are under way.
+    those about ending and looking only of steps that are under way. Those about food out of temperature control are
+    held back by nothing, not even the end of the meal.
     """
     outlook = Outlook(plan, timetable, progress, policy, now)
     said = [*beginnings(outlook), *endings(outlook), *looks(outlook), *touches(outlook), *shopping(outlook)]
@@ -44,6 +46,7 @@ def owed(
     ahead = [*evenings(outlook), *warnings(outlook, spoken)]
     kept += [nudge for nudge in ahead if _still_owed(outlook, nudge)]
     kept += [card for key, card in day_cards.items() if key in live]
+    kept += food_out(outlook)
     return tuple(sorted((nudge for nudge in kept if nudge.expires > now), key=_order))
 
 

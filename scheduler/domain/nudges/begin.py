@@ -14,6 +14,7 @@ from scheduler.domain.nudges.outlook import Outlook
 from scheduler.domain.nudges.policy import Policy, clamp
 from scheduler.domain.plan import MINUTE, NO_TIME, Attention, Step
 from scheduler.domain.presence import holding
+from scheduler.domain.shopping import MOST_AHEAD, outing_before
 from scheduler.domain.stages import About, Nudge, Stage
 from scheduler.domain.timetable import Slot, next_mark
 
@@ -85,8 +86,16 @@ def shopping(outlook: Outlook) -> Iterator[Nudge]:
 
 
 def _shopping_day(outlook: Outlook, by: datetime) -> tuple[datetime, datetime]:
-    """When to announce shopping that must be done `by` then, and the midnight its day begins."""
+    """When to announce shopping that must be done `by` then, and the midnight its day begins.
+
+    On a day somebody is out anyway they hear of it before they leave.
+    """
     policy, day = outlook.policy, local(by, outlook.plan.zone).date()
+    if outing := outing_before(outlook.plan, by, by - MOST_AHEAD):
+        day = local(outing.end, outlook.plan.zone).date()
+        morning = outlook.waking.morning(day, policy.morning)
+        due = max(morning, min(morning + policy.shopping, outing.start - policy.before_leaving))
+        return due, instant(datetime.combine(day, time()), outlook.plan.zone)
     due = outlook.waking.morning(day, policy.morning) + policy.shopping
     if due + policy.time_to_shop > by:
         day -= DAY

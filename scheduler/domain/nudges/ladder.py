@@ -99,8 +99,10 @@ def closing_at(matter: Matter, policy: Policy) -> datetime | None:
 
 def _when_hands_are_free(matter: Matter, policy: Policy) -> datetime | None:
     """The last word to someone whose hands are most likely in it, where that leaves time to act on it."""
-    free = matter.first + matter.busy
-    return free if matter.shut is not None and matter.shut - free >= policy.closing_least else None
+    free = _next(matter.home, next_mark(matter.first + matter.busy, MINUTE))
+    if free is None or matter.shut is None or matter.shut - free < policy.closing_least:
+        return None
+    return free
 
 
 def _missed_at(matter: Matter, policy: Policy) -> datetime | None:

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import time, timedelta
 
+from scheduler.domain.kitchen.rules import STRICTER, Rules
+
 MINUTE = timedelta(minutes=1)
 HOUR = timedelta(hours=1)
 DAY = timedelta(days=1)
@@ -52,6 +54,9 @@ class Policy:
         somebody home, where nothing was said for `quiet`; not for jobs of the hands of `small_job` or less.
     At the table
         `after_table`: nothing is said later than so long after the serving hour.
+    Food that cools or stands
+        `rules`: the published limits that its clocks run by. Before each comes a warning, by a quarter of the time
+        it allows but within `clock_least` and `clock_most`; at each what the rule says, of use for `clock_useful`.
     """
 
     first_repeat: timedelta = 15 * MINUTE
@@ -87,6 +92,14 @@ class Policy:
     quiet: timedelta = 2 * HOUR
     small_job: timedelta = 10 * MINUTE
     after_table: timedelta = HOUR
+    rules: Rules = STRICTER
+    clock_least: timedelta = 10 * MINUTE
+    clock_most: timedelta = HOUR
+    clock_useful: timedelta = DAY
+
+    def clock_lead(self, allowed: timedelta) -> timedelta:
+        """How long before a limit that allows so long the warning comes, in whole minutes."""
+        return clamp(allowed / 4, self.clock_least, self.clock_most) // MINUTE * MINUTE
 
     def lead(self, window: timedelta) -> timedelta:
         """How long before a window of that length shuts the last word comes, in whole minutes."""
