@@ -10,7 +10,8 @@ from datetime import datetime, timedelta
 
 from scheduler.changes import Change, ChangeKind, on_the_clock
 from scheduler.domain.hours import Interval, without
-from scheduler.domain.plan import Attention, Cook, Step
+from scheduler.domain.kitchen.guards import unguarded
+from scheduler.domain.plan import Attention, Component, Cook, Step
 from scheduler.domain.presence import Presence, holding
 from scheduler.domain.progress import State
 from scheduler.domain.timetable import next_mark
@@ -120,7 +121,8 @@ class Candidates:
         steps = [
             Change(ChangeKind.SKIP, step=step.number)
             for step in self.plan.steps
-            if step.optional and self._waits(step.number) and self._concerned(step)
+            if step.optional and step.floor is None and self._waits(step.number) and self._concerned(step)
+            if unguarded(self.plan, frozenset({step.number}), self.task.progress.dropped) is None
         ]
         components = [
             Change(ChangeKind.LEAVE_OUT, step=component.steps[0].number)
@@ -128,6 +130,7 @@ class Candidates:
             if component.optional
             and any(step.number in self.reach for step in component.steps)
             and any(self._concerned(step) for step in component.steps)
+            and unguarded(self.plan, _numbers(component), self.task.progress.dropped) is None
         ]
         return steps + components
 
@@ -144,6 +147,10 @@ class Candidates:
 
     def _waits(self, number: int) -> bool:
         return self.task.progress.state(number) is State.WAITING
+
+
+def _numbers(component: Component) -> frozenset[int]:
+    return frozenset(step.number for step in component.steps)
 
 
 def _overlap(change: Change, window: Interval) -> bool:

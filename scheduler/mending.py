@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from functools import partial
 
 from scheduler.domain.hours import Dated, local
+from scheduler.domain.kitchen.guards import may_stand_longer
 from scheduler.domain.plan import Attention, Cook, Plan, Step
 from scheduler.domain.presence import Presence
 from scheduler.domain.promise import Bet, Break
@@ -156,15 +157,20 @@ def _at_home(plan: Plan, name: str, since: datetime, until: datetime) -> Plan:
 def _keeps(bet: Bet, lost: Break) -> Iterator[Mend]:
     for number in dict.fromkeys((lost.steps[0], lost.trouble.other)):
         step = None if number is None else bet.plan.steps[number]
-        if step is None or not _may_keep(step):
+        if step is None or not _may_keep(bet.plan, step):
             continue
         longer = [keeps for keeps in KEEPS if keeps > step.fresh_for]
         if least := _least(longer, partial(_kept, bet, lost, step)):
             yield least
 
 
-def _may_keep(step: Step) -> bool:
-    """What nature ends, or what nobody is warned of: a caution may well be about letting it stand."""
+def _may_keep(plan: Plan, step: Step) -> bool:
+    """What nature ends, or what nobody is warned of: a caution may well be about letting it stand.
+
+    Never what gets worse with time, nor what is to be cooled next, whatever would be gained.
+    """
+    if not may_stand_longer(plan, step):
+        return False
     return step.range.by_nature or (step.caution is None and step.attention is not Attention.HANDS_ON)
 
 

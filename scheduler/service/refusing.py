@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from scheduler import words
+from scheduler import heat_words, words
 from scheduler.domain.plan import Attention, Step
 from scheduler.domain.progress import Standing, State
+from scheduler.service import guarding
 from scheduler.service.answers import Refused
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.view import View
@@ -19,6 +20,8 @@ BEGUN = (State.RUNNING, State.DONE)
 WHOLE = frozenset({Verb.LEAVE_OUT, Verb.RUINED, Verb.AGAIN, Verb.BACK})
 
 TOO_SOON = "“{name}” has run {lasted}; the plan wants at least {shortest}. Is it really over?"
+LIMIT = "“{name}” has run {lasted}; {left} remain of {floor} for {limit}. Is it really over?"
+LEFT_OUT = "Without “{name}”, this is not met: {limit}. Leave it out all the same?"
 
 
 def refusal(view: View, deed: Deed) -> Refused | None:
@@ -46,7 +49,7 @@ def _whole_refusal(view: View, deed: Deed, step: Step) -> Refused | None:
     if deed.verb is Verb.LEAVE_OUT and not {State.WAITING, State.RUNNING} & set(states):
         done = State.DONE in states
         return Refused(f"“{step.component}” {'is done' if done else 'was left out of this meal'} already.")
-    return None
+    return next(guarding.refusals(view, deed, step), None) if deed.verb is Verb.LEAVE_OUT else None
 
 
 def _touch_refusal(view: View, deed: Deed, step: Step, occurrence: int) -> Refused | None:
@@ -76,8 +79,10 @@ def _step_refusals(view: View, deed: Deed, step: Step) -> Iterator[Refused]:
         yield from _under_way_already(view, deed, step, standing)
     if deed.verb in (Verb.DONE, Verb.START):
         yield from _out_of_order(view, deed, step)
+    yield from guarding.refusals(view, deed, step)
     if not deed.sure:
         yield from _too_soon(view, deed, step)
+        yield from _skips_limit(view, deed, step)
         yield from _long_before(view, deed, step)
 
 
@@ -128,14 +133,56 @@ def _too_soon(view: View, deed: Deed, step: Step) -> Iterator[Refused]:
     """A wait that is surely not over: asked about rather than taken as over."""
     at = deed.at or view.now
     waits = [step.number] if deed.verb is Verb.DONE else []
-    waits += view.before(step.number) if deed.verb in (Verb.DONE, Verb.START) else []
+    waits += _taken_as_over(view, step.number) if deed.verb in (Verb.DONE, Verb.START) else []
     for number in waits:
         wait, started = view.step(number), view.progress.of(number).started
-        running = view.progress.state(number) is State.RUNNING
-        if started is None or not running or wait.attention is Attention.HANDS_ON:
+        running = view.progress.state(number) is State.RUNNING or (
+            wait.floor is not None and number == step.number and view.progress.state(number) is State.DONE
+        )
+        if not running and wait.floor is not None:
+            yield from _hardly_begun(view, deed, wait, at)
+        by_hand = wait.attention is Attention.HANDS_ON and wait.floor is None
+        if started is None or not running or by_hand:
             continue
         if at - started < wait.range.shortest:
             yield _really(view, deed, wait, at - started)
+
+
+def _taken_as_over(view: View, number: int) -> list[int]:
+    """What a step comes after, and of what that comes after what has a published limit to meet and is not over."""
+    before = view.before(number)
+    reach, further = list(before), set[int]()
+    while reach:
+        open_ = [
+            n for n in view.before(reach.pop()) if view.progress.state(n) in (State.WAITING, State.RUNNING)
+        ]
+        reach += [n for n in open_ if n not in further]
+        further.update(open_)
+    return [*before, *(n for n in sorted(further - set(before)) if view.step(n).floor is not None)]
+
+
+def _hardly_begun(view: View, deed: Deed, wait: Step, at: datetime) -> Iterator[Refused]:
+    """A published limit that cannot have been met by something nobody said was begun."""
+    slot = view.timetable.slot(wait.number)
+    own = deed.step == wait.number and wait.attention is not Attention.HANDS_ON
+    if view.progress.state(wait.number) is not State.WAITING or slot is None or wait.floor is None or own:
+        return  # done, said of a wait itself, means that it was begun
+    ends = [view.progress.of(number).ended for number in view.before(wait.number)]
+    begun = max([end for end in ends if end is not None], default=slot.start)
+    if at - begun < wait.floor:
+        yield _really(view, deed, wait, at - begun)
+
+
+def _skips_limit(view: View, deed: Deed, step: Step) -> Iterator[Refused]:
+    """Leaving out a step that is there to meet a published limit: asked about first."""
+    if deed.verb is not Verb.SKIP or step.floor is None:
+        return
+    started = view.progress.of(step.number).started
+    lasted = timedelta(0) if started is None else view.now - started
+    if lasted < step.floor:
+        why = LEFT_OUT.format(name=step.name, limit=heat_words.still_for(step, lasted))
+        sure = replace(deed, plan=view.id, sure=True)
+        yield Refused(why, (("Leave it out", sure), ("No", Deed(Verb.KEEP, view.id, step.number))))
 
 
 def _long_before(view: View, deed: Deed, step: Step) -> Iterator[Refused]:
@@ -156,6 +203,10 @@ def _really(view: View, deed: Deed, wait: Step, lasted: timedelta) -> Refused:
     why = TOO_SOON.format(
         name=wait.name, lasted=words.length(lasted), shortest=words.length(wait.range.shortest)
     )
+    if wait.floor is not None and lasted < wait.floor:
+        left, limit = words.length(wait.floor - lasted), heat_words.still_for(wait, lasted)
+        floor, name = words.length(wait.floor), wait.name
+        why = LIMIT.format(name=name, lasted=words.length(lasted), left=left, floor=floor, limit=limit)
     sure = replace(deed, plan=view.id, sure=True)
     return Refused(why, (("It is over", sure), ("Not yet", Deed(Verb.KEEP, view.id, wait.number))))
 
