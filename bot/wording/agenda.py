@@ -11,6 +11,7 @@ from bot.wording.facts import Facts
 from bot.wording.lines import capital, numbered, short, some
 from scheduler import words
 from scheduler.domain import hours
+from scheduler.domain.kitchen.totals import has_to_be_bought
 from scheduler.domain.nudges.outlook import Outlook
 from scheduler.domain.nudges.policy import Policy
 from scheduler.domain.nudges.running import looks
@@ -125,7 +126,8 @@ def _shopping(facts: Facts) -> Iterator[Entry]:
 
 def shopping_for(facts: Facts, number: int) -> str:
     """ "duck legs, coarse salt and thyme", or what the step is called."""
-    names = [short(amount.name, 30) for amount in facts.step(number).amounts]
+    amounts = [amount for amount in facts.step(number).amounts if has_to_be_bought(amount)]
+    names = [short(amount.name, 30) for amount in amounts]
     return words.listed(some(names, 4, "{} more")) or f"what {facts.quoted(number)} needs"
 
 

@@ -12,6 +12,7 @@ from bot.wording.facts import Facts
 from bot.wording.lines import beware, message
 from scheduler import words
 from scheduler.domain import hours
+from scheduler.domain.kitchen.totals import has_to_be_bought
 from scheduler.domain.plan import NO_TIME
 from scheduler.domain.presence import Presence, holding
 from scheduler.domain.stages import Nudge
@@ -52,7 +53,7 @@ def buy(nudge: Nudge, view: View) -> Said:
     by = start - (step.buy or NO_TIME)
     return message(
         f"Buy {'today' if by > facts.now else 'now'}: {shopping_for(facts, number)}",
-        amounts_line(step.amounts),
+        amounts_line(each for each in step.amounts if has_to_be_bought(each)),
         f"Have it by {facts.when(by)}." if by > facts.now else "",
         f"It is for {facts.quoted(number)}, which begins {facts.at(start)}.",
         buttons=[facts.why(number, "Why then"), facts.button("Today", Verb.DAY)],
