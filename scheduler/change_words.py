@@ -26,7 +26,21 @@ def offer(change: Change, plan: Plan) -> str:
             return f"Leave out “{plan.steps[change.step or 0].name}”"
         case ChangeKind.LEAVE_OUT:
             return f"Leave out “{plan.steps[change.step or 0].component}” altogether"
+        case ChangeKind.SERVES:
+            return f"Cook for {change.serves} instead of {plan.serves}"
+        case ChangeKind.LASTS:
+            return f"Count on {_how_long(change)} for “{plan.steps[change.step or 0].name}”"
     return _of_a_cook(change, plan, YOU if len(plan.kitchen.cooks) == 1 else THEY)
+
+
+def counted(change: Change, plan: Plan) -> str:
+    """ "This counts on one more burner, 3 in all.": what a timetable counts on, as a sentence."""
+    if change.took is None:
+        return f"This counts on {made(change, plan)}."
+    took, at_c = words.length(timedelta(minutes=change.took)), change.took_at_c
+    several = sum(step.ripens is not None for step in plan.steps) > 1
+    which = f" for “{plan.steps[change.step or 0].name}”" if several else ""
+    return f"Your starter took {took} last time at {at_c:g} C: I count on {_how_long(change)}{which}."
 
 
 def made(change: Change, plan: Plan) -> str:
@@ -38,8 +52,21 @@ def made(change: Change, plan: Plan) -> str:
             return f"a second cook on {_from_to(change, plan)}"
         case ChangeKind.BED | ChangeKind.ALARM | ChangeKind.OFF:
             return _of_a_cook(change, plan, DOING)
+        case ChangeKind.SERVES:
+            return f"cooking for {change.serves} instead of {plan.serves}"
+        case ChangeKind.LASTS:
+            return f"{_how_long(change)} for “{plan.steps[change.step or 0].name}”"
     told = offer(change, plan)
     return told[:1].lower() + told[1:]
+
+
+def _how_long(change: Change) -> str:
+    """ "5 d to 7 d", "at least 2 h"."""
+    shortest = words.length(timedelta(minutes=change.shortest or 0))
+    if change.longest is None:
+        return f"at least {shortest}"
+    longest = words.length(timedelta(minutes=change.longest))
+    return shortest if longest == shortest else f"{shortest} to {longest}"
 
 
 Verbs = tuple[str, str, str, str, str]

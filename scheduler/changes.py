@@ -1,22 +1,25 @@
-"""What can be changed about a meal so that it fits: the hour, the kitchen's hours, hands and gear, its parts.
+"""What can be changed about a meal: the hour, the kitchen's hours, hands and gear, its parts, how many it serves.
 
-A change is plain data, so that it can be offered, stored and done again. None of them touches what a step
-takes, how long anything keeps, or how it is heated or cooled.
+A change is plain data, so that it can be offered, stored and done again. What is offered so that a meal fits never
+touches what a step takes. Only what the cook says does that, of a warmer kitchen or a starter of their own, and never
+under a published limit. None touches how long anything keeps.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import Any, ClassVar
 
 from pydantic import ConfigDict, TypeAdapter
 
 from scheduler.domain import hours
-from scheduler.domain.plan import Cook, Kitchen, Plan
+from scheduler.domain.kitchen.guards import oil_kept_too_long, unguarded
+from scheduler.domain.plan import Cook, Kitchen, Plan, Range
 from scheduler.domain.progress import Progress, Standing, State
+from scheduler.domain.scaling import for_so_many, with_step
 
 HELPER = "Helper"
 
@@ -30,13 +33,18 @@ class ChangeKind(StrEnum):
     GEAR = "gear"
     LEAVE_OUT = "leave out"
     SKIP = "skip"
+    SERVES = "serves"
+    LASTS = "lasts"
 
 
 AT_HOME = frozenset({ChangeKind.BED, ChangeKind.ALARM, ChangeKind.OFF})
 """What keeps a cook up, or in, for a stretch."""
 
 OF_THE_KITCHEN = AT_HOME | {ChangeKind.HELPER, ChangeKind.GEAR}
-"""What the plan is read with from then on; the others move the hour or leave steps out."""
+"""What changes who and what there is to cook with. The plan is read with these, and with OF_THE_STEPS."""
+
+OF_THE_STEPS = frozenset({ChangeKind.SERVES, ChangeKind.LASTS})
+"""What changes the amounts or the lengths of steps, whatever the hour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +53,11 @@ class Change:
 
     `cook` stays up, gets up or stays in from `start` to `end` (BED, ALARM, OFF); somebody lends a hand then
     (HELPER). `gear` is the name of what there is one more of (GEAR). `step` is left out (SKIP), or all of its
-    component that is not done yet (LEAVE_OUT).
+    component that is not done yet (LEAVE_OUT). `serves` is how many there are at the table (SERVES). `step`
+    lasts from `shortest` to `longest` minutes, as a rule `usually` (LASTS): said by the cook, or worked out from
+    what the cook said, for `at_c` degrees Celsius where a temperature is why; never offered as a way out, and
+    never shorter than a published limit. Where it is the cook's own starter that says so, the last one took `took`
+    minutes, at `took_at_c` degrees Celsius.
     """
 
     __pydantic_config__: ClassVar[ConfigDict] = ConfigDict(extra="forbid")
@@ -57,6 +69,13 @@ class Change:
     gear: str | None = None
     step: int | None = None
     serve: datetime | None = None
+    serves: int | None = None
+    shortest: int | None = None
+    longest: int | None = None
+    usually: int | None = None
+    at_c: float | None = None
+    took: int | None = None
+    took_at_c: float | None = None
 
     def __post_init__(self) -> None:
         if any(at is not None and at.utcoffset() is None for at in (self.start, self.end, self.serve)):
@@ -72,14 +91,17 @@ class Change:
         return changed(plan, (self,)), progress
 
     def left_out(self, plan: Plan, progress: Progress) -> frozenset[int]:
-        """The steps this leaves out."""
-        if self.kind is ChangeKind.SKIP:
-            return frozenset({_of(plan, self.step)})
-        if self.kind is not ChangeKind.LEAVE_OUT:
+        """The steps this leaves out. ValueError where food would be kept that one of them guards."""
+        if self.kind not in (ChangeKind.SKIP, ChangeKind.LEAVE_OUT):
             return frozenset()
-        name = plan.steps[_of(plan, self.step)].component
-        steps = [step.number for step in plan.steps if step.component == name]
-        return frozenset(number for number in steps if progress.state(number) is not State.DONE)
+        step = plan.steps[_of(plan, self.step)]
+        whole = self.kind is ChangeKind.LEAVE_OUT
+        gone = frozenset(each.number for each in plan.steps if whole and each.component == step.component)
+        found = unguarded(plan, gone or frozenset({step.number}), progress.dropped)
+        if found is not None and found.hard:
+            raise ValueError(f"{found.step.name!r} may not be left out while the rest is kept")
+        left = frozenset(number for number in gone if progress.state(number) is not State.DONE)
+        return left if whole else frozenset({step.number})
 
     def as_json(self) -> dict[str, Any]:
         """The fields that are set; instants as ISO 8601 in UTC."""
@@ -96,11 +118,34 @@ _ADAPTER = TypeAdapter(Change)
 
 
 def changed(plan: Plan, changes: Iterable[Change]) -> Plan:
-    """The plan with changes of the kitchen made, one after another; others leave it as it is."""
+    """The plan with what it is read with changed, one after another; other changes leave it as it is.
+
+    ValueError for a change that the plan has no room for.
+    """
     for change in changes:
         if change.kind in OF_THE_KITCHEN:
             plan = replace(plan, kitchen=_kitchen(plan.kitchen, change, plan.zone))
+        elif change.kind is ChangeKind.SERVES:
+            plan = for_so_many(plan, change.serves or 0)
+        elif change.kind is ChangeKind.LASTS:
+            plan = _lasting(plan, change)
     return plan
+
+
+def _lasting(plan: Plan, change: Change) -> Plan:
+    step = plan.steps[_of(plan, change.step)]
+    shortest = timedelta(minutes=change.shortest or 0)
+    if step.floor is not None and shortest < step.floor:
+        raise ValueError(f"{step.name!r} may not be shorter than {step.floor}")
+    if step.core is not None and change.at_c is not None:
+        raise ValueError(f"how long {step.name!r} heats is worked out for the temperature the plan says")
+    longest = None if change.longest is None else timedelta(minutes=change.longest)
+    usually = None if change.usually is None else timedelta(minutes=change.usually)
+    lasts = Range(shortest, longest, step.range.until, usually)
+    after = with_step(plan, replace(step, range=lasts, at=step.at if change.at_c is None else change.at_c))
+    if oil_kept_too_long(after, after.steps[step.number]):
+        raise ValueError(f"{step.name!r} may not keep garlic or herbs in oil for so long")
+    return after
 
 
 def _kitchen(kitchen: Kitchen, change: Change, zone: str) -> Kitchen:
