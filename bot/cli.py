@@ -7,6 +7,8 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from bot.sums import SUMS, sum_named
+
 if TYPE_CHECKING:
     from bot.wiring import Wiring
 
@@ -25,6 +27,10 @@ def parser() -> argparse.ArgumentParser:
     for name, text in CHAT_COMMANDS.items():
         sub = commands.add_parser(name, help=text, description=text.capitalize() + ".")
         sub.add_argument("--db", metavar="FILE", help="where to keep everything (SQLite)")
+    for name, text in SUMS.items():
+        sub = commands.add_parser(name, help=text, description=text.capitalize() + ".")
+        sum_named(name).arguments(sub)
+        sub.add_argument("--json", action="store_true", help="print JSON")
     text = "print the JSON Schema of plan files, for editors"
     commands.add_parser("schema", help=text, description=text.capitalize() + ".")
     _understand(commands)
@@ -50,6 +56,7 @@ def _with_plan(sub: argparse.ArgumentParser, name: str) -> None:
     sub.add_argument("plan", metavar="PLAN", help="a plan file, or the name of a bundled plan")
     if name == "why":
         sub.add_argument("step", metavar="STEP", help="the step, by its name or the beginning of it")
+    sub.add_argument("--serves", metavar="N", help="scale every amount for so many at the table")
     _moments(sub)
     _wishes(sub)
     if name in ("check", "why", "rehearse", "shop"):
@@ -100,9 +107,11 @@ def run(argv: Sequence[str] | None, wiring: Callable[[], Wiring]) -> int:
     """
     options = parser().parse_args(argv)
     from bot import commands
+    from bot.config import BadSettings
+    from bot.sums.told import WrongFigure
 
     try:
         return commands.COMMANDS[options.command](options, wiring())
-    except commands.WrongUse as error:
+    except (commands.WrongUse, BadSettings, WrongFigure) as error:
         print(error, file=sys.stderr)
         return WRONG

@@ -15,6 +15,8 @@ from pathlib import Path
 from bot import serving_hour
 from bot.cli import FITS, MISFIT
 from bot.config import BadSettings
+from bot.sums import SUMS, Here, by_options
+from bot.sums.scale import for_those_there
 from bot.wiring import NoDatabase, Wiring
 from scheduler.domain import hours
 from scheduler.domain.plan import NO_TIME, Plan
@@ -87,6 +89,7 @@ def plan_of(options: Options) -> Plan:
     except BadPlan as error:
         lines = [f"{options.plan}: {problem}" for problem in error.problems]
         raise WrongUse("\n".join(lines)) from error
+    plan = for_those_there(plan, getattr(options, "serves", None))
     return replace(plan, serve=moment("--serve", options.serve, plan.zone)) if options.serve else plan
 
 
@@ -171,7 +174,7 @@ def rehearse(options: Options, wiring: Wiring) -> int:
     else:
         serve = plan.serve
         now = rehearsal.good_start(plan, serve)
-    told = rehearsal.Told(source_of(options.plan), serve, zone_of(options), awake_of(options))
+    told = rehearsal.Told(source_of(options.plan), serve, zone_of(options), awake_of(options), plan.serves)
     lines = rehearsal.rehearse(plan, told, now, CookKind(options.cook), wiring)
     printed = (script.as_json(line, plan.zone) for line in lines)
     for text in printed if options.json else script.as_chat(lines, plan.zone):
@@ -207,8 +210,8 @@ def shop(options: Options, wiring: Wiring) -> int:
     if isinstance(timing, Misfit):
         return _tell_misfit(plan, timing)
     trips = shopping.trips(plan, timing, now)
-    text = json.dumps(shopping.as_json(trips), indent=2, ensure_ascii=False)
-    print(text if options.json else "\n".join(shopping.as_text(trips)))
+    text = json.dumps(shopping.as_json(trips, plan), indent=2, ensure_ascii=False)
+    print(text if options.json else "\n".join(shopping.as_text(trips, plan)))
     return FITS
 
 
@@ -265,6 +268,23 @@ def _with_database(run: Callable[[], int]) -> int:
         raise WrongUse(str(error)) from error
 
 
+# ---------------------------------------------------------------- the sums of the trade
+
+
+def work_out(options: Options, wiring: Wiring) -> int:
+    """A one-off question; what a published limit rules out ends with the code of a misfit."""
+    from bot.config import rules_set
+
+    def here() -> Here:
+        zone = zone_of(options)
+        return Here(now_of(options, zone, wiring), zone, rules_set())
+
+    told = by_options(options.command, options, here)
+    text = json.dumps(told.facts, indent=2, ensure_ascii=False)
+    print(text if options.json else "\n".join((told.heading, *told.lines)))
+    return MISFIT if told.refused else FITS
+
+
 COMMANDS: dict[str, Command] = {
     "check": check,
     "why": why,
@@ -272,6 +292,7 @@ COMMANDS: dict[str, Command] = {
     "draw": draw,
     "calendar": calendar,
     "shop": shop,
+    **dict.fromkeys(SUMS, work_out),
     "schema": print_schema,
     "understand": understand,
     "chat": chat,

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from bot import cli
 from bot import main as composition
-from bot.cli import FITS, MISFIT, WRONG, parser, run
-from bot.wiring import Wiring
-from tests.fakes import FakeClock
+from bot.cli import FITS, MISFIT, WRONG, parser
+from tests.cli_kit import Captured, Run, command_line
 from tests.talk_kit import SUPPER, on
 
-Run = Callable[..., int]
 NOW = ("--now", "2026-05-05 20:00")
 HOURLESS = SUPPER.replace("serve: 2026-05-09 19:30\n", "")
 
@@ -26,20 +23,7 @@ def crockbell(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Run:
     """Runs a command line in an empty directory that holds supper.yaml, at a fixed time."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "supper.yaml").write_text(SUPPER)
-    wiring = Wiring(
-        FakeClock(on(5, "20:00")), composition.open_store, composition.make_worker, composition.open_planner
-    )
-
-    def run_it(*argv: str) -> int:
-        try:
-            return run(argv, lambda: wiring)
-        except SystemExit as end:
-            return int(end.code or 0)
-
-    return run_it
-
-
-Captured = pytest.CaptureFixture[str]
+    return command_line(on(5, "20:00"))
 
 
 # ---------------------------------------------------------------- check
