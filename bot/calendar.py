@@ -113,7 +113,7 @@ def _about(plan: Plan, step: Step, slot: Slot) -> Iterator[str]:
     cook = slot.cook or step.cook
     if cook and cook != ONE_COOK and len(plan.kitchen.cooks) > 1:
         yield f"Cook: {one_line(cook)}"
-    yield from beware(step)
+    yield from beware(step, plan)
     yield from _window(plan, slot)
 
 

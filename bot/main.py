@@ -54,6 +54,7 @@ def open_store(path: Path | None) -> ClosableStore:
 
 
 def make_worker(store: Store, messenger: Messenger, clock: Clock, planner: Planner) -> Worker:
+    from bot.config import rules_set
     from bot.understand import understand
     from bot.waking import waking_hours
     from bot.wording import Wording
@@ -64,7 +65,8 @@ def make_worker(store: Store, messenger: Messenger, clock: Clock, planner: Plann
     from scheduler.service.replies import Inbound
     from scheduler.worker import Worker
 
-    words, policy = Wording(), Policy()
+    policy = Policy(rules=rules_set())
+    words = Wording(policy.rules)
     conversation = Conversation(store, clock, understand, policy, zones_meant, planner, waking_hours)
     inbound = Inbound(store, messenger, clock, words, conversation.think)
     dispatcher = Dispatcher(store, messenger, clock, words, policy, planner, token=uuid.uuid4().hex)

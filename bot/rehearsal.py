@@ -19,9 +19,9 @@ from scheduler.domain.plan import Plan
 from scheduler.explain import Misfit
 from scheduler.planning import time_out
 from scheduler.ports import Clock, Messenger, Store
-from scheduler.records import Button, Chat, ChatStage, Incoming, Kind, Letter, PlanStatus, Received
+from scheduler.records import Button, Chat, ChatStage, Incoming, Kind, Letter, PlanRow, PlanStatus, Received
 from scheduler.service.deeds import Deed, Verb
-from scheduler.service.view import View, view_of
+from scheduler.service.view import View, plan_in_force, view_of
 from scheduler.worker import Worker
 
 ADDRESS = "rehearsal:kitchen"
@@ -88,12 +88,16 @@ class RehearsalMessenger(Messenger):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What the cook brings: the plan file, the hour it is to be served, and their own zone and waking hours."""
+    """What the cook brings: the plan file, the hour it is to be served, and their own zone and waking hours.
+
+    `serves` is how many there are at the table, where that is not as the file has it.
+    """
 
     source: bytes
     serve: datetime
     zone: str
     awake: str
+    serves: int | None = None
 
 
 class Rehearsal:
@@ -197,17 +201,28 @@ class Rehearsal:
                 receipt,
                 SECOND,
             )
+        elif Verb.USE in deeds and self._are_others():
+            said = f"there will be {self.told.serves} of us"
+            self._reply(SECOND, Coming({"text": said}, said))
         elif Verb.USE in deeds and not self.in_use:
             self.in_use = True
             self._press(deeds[Verb.USE], receipt, SECOND)
         elif Verb.SERVE in deeds and self.in_use:
             self._press(deeds[Verb.SERVE], receipt, SECOND)
 
-    def _hour_to_ask(self) -> str | None:
-        """Another serving hour was wanted than the one the draft stands at."""
+    def _drafts(self) -> list[PlanRow]:
         with self.store() as uow:
             chat = uow.chats.at(ADDRESS)
-            drafts = uow.plans.of_chat(chat.id or 0, PlanStatus.DRAFT) if chat else []
+            return uow.plans.of_chat(chat.id or 0, PlanStatus.DRAFT) if chat else []
+
+    def _are_others(self) -> bool:
+        """Whether there are more or fewer at the table than the draft is for."""
+        wanted = self.told.serves
+        return wanted is not None and any(plan_in_force(row).serves != wanted for row in self._drafts())
+
+    def _hour_to_ask(self) -> str | None:
+        """Another serving hour was wanted than the one the draft stands at."""
+        drafts = self._drafts()
         if not drafts or drafts[0].serve == self.told.serve:
             return None
         return Deed(Verb.SERVE, drafts[0].id, at=self.told.serve).encode()
@@ -218,7 +233,7 @@ class Rehearsal:
         if view is None:
             return
         for reply in simulated_cook.replies(self.kind, letter, view):
-            if not (reply.settles and self._is_about_to(reply.about)):
+            if not (reply.settles and reply.about is not None and self._is_about_to(reply.about)):
                 self._press(reply.button, receipt, reply.after, reply.about, reply.settles)
 
     def _is_about_to(self, about: Subject) -> bool:

@@ -7,8 +7,8 @@ from datetime import datetime
 from itertools import groupby
 from typing import Any
 
-from bot import loaded, promised
-from scheduler import words
+from bot import loaded, loaves, promised
+from scheduler import heat_words, words
 from scheduler.domain import hours
 from scheduler.domain.load import load
 from scheduler.domain.plan import MINUTE, Plan, Step
@@ -29,6 +29,7 @@ def as_json(plan: Plan, timing: Timetable | Misfit, now: datetime | None = None)
         "tends": _tends(plan, timing) if isinstance(timing, Timetable) else [],
         "misfit": None if isinstance(timing, Timetable) else _misfit(plan, timing),
         "load": loaded.as_json(plan, load(plan, timing)) if isinstance(timing, Timetable) else None,
+        "doughs": loaves.as_json(plan),
         "promise": promised.as_json(plan, timing, now) if isinstance(timing, Timetable) else None,
         "warnings": list(warnings(plan, timing)) if isinstance(timing, Timetable) else list(plan.remarks),
     }
@@ -51,6 +52,7 @@ def _step(plan: Plan, slot: Slot) -> dict[str, Any]:
         "attention": step.attention.value,
         "cook": slot.cook,
         "gear": [*step.gear, *(["oven"] if step.oven is not None else [])],
+        **({"shortest_because": " ".join(because)} if (because := heat_words.of_step(step)) else {}),
     }
 
 
@@ -96,8 +98,10 @@ def as_text(plan: Plan, timing: Timetable | Misfit, now: datetime | None = None)
         yield f"\n{day}"
         for slot in slots:
             yield _line(plan, slot)
+            yield from (f"         {line}" for line in heat_words.of_step(plan.steps[slot.step]))
     yield from _tended(plan, timing)
     yield from loaded.as_text(plan, load(plan, timing))
+    yield from loaves.as_text(plan)
     yield from promised.as_text(plan, timing, now)
     remarks = warnings(plan, timing)
     if remarks:

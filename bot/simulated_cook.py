@@ -33,11 +33,14 @@ class CookKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """A button that will be pressed after so long. `settles`: with it the thing is said and done."""
+    """A button that will be pressed after so long. `settles`: with it the thing is said and done.
+
+    What is said of food that cools is `about` no step: it may go on when the step is long over.
+    """
 
     button: Button
     after: timedelta
-    about: Subject
+    about: Subject | None
     settles: bool = True
 
 
@@ -58,6 +61,9 @@ def replies(kind: CookKind, letter: Letter, view: View) -> Iterator[Reply]:
     if kind is CookKind.SILENT or slot is None or letter.about is About.BUY:
         return
     buttons = _by_verb(letter)
+    if letter.about is About.CLOCK:
+        yield Reply(buttons[Verb.COLD], _slowness(kind, letter), None, settles=False)
+        return
     for verb, after in _doing(letter, slot, view):
         if verb in buttons:
             late = _slowness(kind, letter) if verb is not Verb.NOT_YET else AT_ONCE

@@ -13,6 +13,8 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
+from bot import sums
+from bot.understanding import foodclocks
 from bot.understanding.instants import serving
 from bot.understanding.intents import INTENTS
 from bot.understanding.meanings import MEANINGS, serving_hour
@@ -23,6 +25,8 @@ from scheduler.commands import Command, Context, Understood
 from scheduler.domain.hours import local
 from scheduler.domain.plan import MINUTE
 
+SEVERAL = re.compile(r"[.;!]\s+|,\s*(?:and\s+)?|\s+(?:and|but|also|plus)\s+", re.IGNORECASE)
+READING = re.compile(r"pH [\d.]+|-?[\d.]+ [CF]")
 MARKS = frozenset({Command.DONE, Command.STARTED, Command.SKIP, Command.RUINED})
 
 OF_A_STEP = MARKS | {Command.LATER, Command.WHEN, Command.WHY, Command.NOTE}
@@ -36,12 +40,55 @@ def understand(text: str, context: Context) -> Understood:
     nothing may be done but ask. Several steps in something `sure` are all meant. Every time is an aware UTC
     instant.
     """
+    return _and_besides(_understood(text, context), text, context)
+
+
+def _and_besides(found: Understood, text: str, context: Context) -> Understood:
+    """A mark, with what was said beside it of readings and company: one thing is done at a time.
+
+    A mark counts before a reading; the words left out are kept, for the cook to say by themselves.
+    """
+    parts = [part for part in SEVERAL.split(text) if part.strip()]
+    open_ = MARKS | {Command.UNCLEAR, Command.ASK_WHICH, Command.CLOCK}
+    if len(parts) != 2 or not (_is_reading(found) or found.command in open_):
+        return found
+    heard = [(_understood(part, context), part.strip()) for part in parts]
+    first = [each for each, _ in heard if each.sure and _comes_first(each)]
+    rest = [
+        part for each, part in heard if each.sure and (_is_reading(each) or each.command is Command.SERVES)
+    ]
+    return replace(first[0], rest=rest[0]) if len(first) == len(rest) == 1 else found
+
+
+def _is_reading(found: Understood) -> bool:
+    return found.command is Command.NOTE and READING.fullmatch(found.detail) is not None
+
+
+def _comes_first(found: Understood) -> bool:
+    """A mark, or what is said of food whose clock runs."""
+    return (found.command in MARKS and bool(found.steps)) or found.command is Command.CLOCK
+
+
+def _understood(text: str, context: Context) -> Understood:
     reply = read(text, context)
     if not re.search(r"[^\W_]", reply.words):
         return Understood(Command.HELP) if "?" in text else UNCLEAR
+    clock = foodclocks.surely(reply)
+    if clock is not None:
+        return clock
     short = short_reply(reply.raw, reply.said, reply.asking, reply.asked, context)
     if short is not None:
         return short
+    sum_asked = sums.asked_in(text, context)
+    if sum_asked is not None:
+        return Understood(Command.SUM, detail=sum_asked)
+    found = _otherwise(reply)
+    clock = None if found.sure and found.command in MARKS else foodclocks.where_no_mark(reply, found)
+    return found if clock is None else clock
+
+
+def _otherwise(reply: Reply) -> Understood:
+    """What it means by the table of intents, else by what it reports."""
     found = _asked_for(reply)
     if found is not None:
         return replace(found, sure=False) if reply.asking and found.command in MARKS else found

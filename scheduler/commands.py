@@ -31,6 +31,9 @@ class Command(StrEnum):
     CANCEL_TIMER = "cancel timer"
     SHOP = "shop"
     AMOUNT = "amount"
+    SUM = "sum"
+    SERVES = "serves"
+    CLOCK = "clock"
     NOTE = "note"
     QUIET = "quiet"
     STOP = "stop"
@@ -62,7 +65,8 @@ class Understood:
 
     `steps` are the targets it may be about, likeliest first. `at` is the time a mark is about, or the serving
     hour asked for; `until` how long something is put off; `length` a length that was named. `confirm`:
-    ask before it counts. Not `sure`: ask what was meant, and do nothing yet.
+    ask before it counts. Not `sure`: ask what was meant, and do nothing yet. `rest`: what else was said in the
+    same breath, and is not part of this.
     """
 
     command: Command
@@ -73,6 +77,7 @@ class Understood:
     detail: str = ""
     confirm: bool = False
     sure: bool = True
+    rest: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,13 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from scheduler import hour_words, words
+from scheduler.domain.heats import sums_up
 from scheduler.domain.hours import Dated, Interval, without
 from scheduler.domain.plan import Attention, Cook, Plan, Step
 from scheduler.domain.presence import Presence
 from scheduler.domain.progress import State
 from scheduler.facts import Fact, FactKind
+from scheduler.heat_words import wanted_for
 from scheduler.planfile.kitchen import ONE_COOK
 from scheduler.reach import reach
 from scheduler.solver import Task
@@ -101,7 +103,8 @@ def _length(step: Step, task: Task) -> str:
     shortest = words.length(step.range.planned()[0])
     if step.range.by_nature:
         return f"“{step.name}” may take {shortest} until {step.range.until}"
-    return f"“{step.name}” takes at least {shortest}"
+    wanted = f", for {wanted_for(step)}" if sums_up(step) else ""
+    return f"“{step.name}” takes at least {shortest}{wanted}"
 
 
 def _keeps(fact: Fact, step: Step, plan: Plan) -> str:

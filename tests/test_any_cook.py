@@ -92,6 +92,7 @@ def unmarked_repeats(sent: list[Letter]) -> list[str]:
     return found
 
 
+@pytest.mark.slow
 def test_whatever_a_cook_does_nothing_breaks(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
     """One such night; the slow test lives through many."""
     live(1, tmp_path, caplog)

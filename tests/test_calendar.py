@@ -209,7 +209,7 @@ def test_the_description_says_what_a_cook_needs() -> None:
     file = written(plan)
     assert str(event(file, step.name)["DESCRIPTION"]).split("\n")[:-1] == [
         "Hands-on, 30 min",
-        *("limes 1 kg", "salt 23 g (2.5 % of limes)", "eggs 3"),
+        *("limes 1 kg", "salt 23 g (2.5 % of the limes' weight)", "eggs 3"),
         "Oven at 180 C; at 4.5 C; needs burner, pot.",
         "Cook: Mira",
         *beware(step),

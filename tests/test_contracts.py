@@ -14,10 +14,25 @@ ROOT = Path(__file__).resolve().parents[1]
 PACKAGES = ("bot", "scheduler", "storage")
 MODULES = sorted(path for package in PACKAGES for path in (ROOT / package).rglob("*.py"))
 
-ONE_IMPORTER = {"ortools": "scheduler.solver", "apscheduler": "scheduler.worker", "telegram": "bot.telegram"}
+ONE_IMPORTER = {
+    "ortools": "scheduler.solver",
+    "apscheduler": "scheduler.worker",
+    "telegram": "bot.telegram",
+    "pint": "scheduler.units",
+}
 """Third parties that exactly one of our modules (or packages) may import."""
 
-HEAVY = ("ortools", "sqlalchemy", "sqlmodel", "telegram", "matplotlib", "pydantic", "apscheduler", "yaml")
+HEAVY = (
+    "ortools",
+    "sqlalchemy",
+    "sqlmodel",
+    "telegram",
+    "matplotlib",
+    "pydantic",
+    "apscheduler",
+    "yaml",
+    "pint",
+)
 
 CLOCKS = {
     "datetime": {"now", "utcnow", "today", "fromtimestamp"},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -34,6 +35,7 @@ Turn = tuple[timedelta, str | int]
 DEEDS = st.lists(st.tuples(LONG, st.one_of(SAID, PRESSED)), min_size=1, max_size=12)
 
 
+@pytest.mark.slow
 @settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(start=st.sampled_from([on(5, "20:00"), on(6, "06:30")]), deeds=DEEDS)
 def test_whatever_is_said_the_plan_stays_sound(start: datetime, deeds: list[Turn]) -> None:

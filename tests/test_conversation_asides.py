@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from scheduler.records import PlanStatus
+from tests.core_kit import bagged
 from tests.talk_kit import SUPPER, Talk, at_the_radishes, fermenting, on, saturday, with_supper
 from tests.test_conversation_ways import LOAF
 
@@ -161,7 +162,7 @@ def test_questions_are_answered_and_mark_nothing() -> None:
         "what's on today": "Today, Wed 6 May",
         "the whole plan": "Supper for four: served on Saturday",
         "what do I need to buy": "To have or to buy",
-        "how much salt": "Salt: 10 g (2 % of radishes)",
+        "how much salt": "Salt: 10 g (2 % of the radishes' weight)",
         "when is dinner": "Supper for four: served on Saturday",
         "is it safe to eat": "",
     }.items():
@@ -210,3 +211,12 @@ def test_why_a_touch_is_in_the_night_or_before_it(every: str, told: str) -> None
     talk.say("vented")
     how = f"It is to be done every {every} while “Radishes ferment (Pickle)” goes on, since 07:15."
     assert talk.say("why vent the jar") == told.format(how)
+
+
+def test_is_it_safe_of_what_is_in_the_bath_tells_how_far_it_has_come() -> None:
+    """The limit the bath is for, and how much of its time is over; never that it is safe."""
+    talk = bagged()
+    talk.wait_until(on(9, "12:00"))
+    answer = talk.say("is the duck safe yet")
+    assert "“Duck in the bath” has had 30 min of " in answer and "not met yet: " in answer
+    assert "safe" not in answer.casefold()

@@ -179,6 +179,7 @@ def test_minutes_are_elapsed_on_clock_change_days(start: str, end: str, elapsed:
 # ---------------------------------------------------------------- always
 
 
+@pytest.mark.slow
 @slow_machine
 @given(plans())
 def test_sums_and_bounds_hold_for_any_timetable(made: Plan) -> None:

@@ -180,3 +180,11 @@ def test_what_has_lost_its_use_is_left_out_and_the_rest_is_in_order() -> None:
         Stage.CLOSING,
         Stage.MISSED,
     ]
+
+
+def test_the_last_word_to_whose_hands_were_full_waits_for_the_morning_or_is_none() -> None:
+    """Nine hours of work from 13:35 leave the hands free at 22:35, when the house is asleep: nobody is woken."""
+    work = one(attention=HANDS, clock="13:35", lasts=9 * HOUR, slack=9 * HOUR + 30 * MIN)
+    assert Stage.CLOSING not in {nudge.stage for nudge in starts(work)}
+    longer = one(attention=HANDS, clock="13:35", lasts=9 * HOUR, slack=18 * HOUR)
+    assert [when for stage, when in told(starts(longer)) if stage == "closing"] == ["15 07:00"]

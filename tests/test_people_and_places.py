@@ -110,6 +110,7 @@ POTS = [f"Pot {n}\n name: Simmer pot {n}, nearby: 30 min, gear: [burner], keeps:
 """Each ends at 19:05 or later and begins by 19:00: between the two all three are on at once."""
 
 
+@pytest.mark.slow
 def test_gear_is_shared_as_far_as_there_is_of_it() -> None:
     """Three pots take three burners, and one that takes up two of them makes it four; one that keeps for an hour
     can go first: it is over by 19:00, when the others go on at the latest.

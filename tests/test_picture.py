@@ -85,6 +85,7 @@ def test_the_same_timetable_gives_the_same_bytes(form: Form) -> None:
         assert draw(plan, timetable, form=form) == first
 
 
+@pytest.mark.slow
 def test_another_process_draws_the_same_bytes() -> None:
     """The order of sets and the salt of hashes leave no trace in an SVG."""
     program = (

@@ -115,7 +115,7 @@ def test_a_problem_is_one_plain_line() -> None:
             "no step waits for itself",
         ),
         ("2 % of flour", "^2 % of flower", "did you mean 'flour'?"),
-        ("2 % of flour", "^2 % of water", "'water' given by weight"),
+        ("2 % of flour", "^2 % of eggs", "'eggs' given by weight"),
         ("2 % of flour", "^2 % of salt", "found 'salt' as a share of itself"),
         ("flour: 500 g", "flour: ^9 % of salt", "as shares of one another"),
         ("flour: 500 g", "flour: 500 g, ^Flour: 1 g", "found 'Flour' again"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -131,6 +132,7 @@ def bare(plan: Plan) -> Plan:
     return replace(plan, components=tuple(components), remarks=())
 
 
+@pytest.mark.slow
 @settings(max_examples=35, deadline=None, suppress_health_check=PATIENT)
 @given(plans())
 def test_a_plan_written_out_reads_back_the_same(plan: Plan) -> None:

@@ -142,6 +142,7 @@ planner.close()
     assert script(asked).split() == ["1", "True", "False", "True"]
 
 
+@pytest.mark.slow
 def test_a_whole_sitting_never_loads_the_solver(tmp_path: Path) -> None:
     """A plan used, asked about, asked to be elsewhen in vain, and with something left out: all of it apart."""
     sitting = f"""

@@ -130,6 +130,7 @@ def test_a_project_of_nothing_takes_no_time() -> None:
     assert solved(Project(())) == ProjectAnswer(Status.OPTIMAL, (), 0, 0)
 
 
+@pytest.mark.slow
 def test_the_same_project_gets_the_same_schedule() -> None:
     """Proves the search deterministic where it ends before its limit."""
     assert solved(job_shop()) == solved(job_shop())

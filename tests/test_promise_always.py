@@ -40,6 +40,7 @@ def guessed(made: Plan, usual: bool) -> Plan:
     return replace(made, components=tuple(parts))
 
 
+@pytest.mark.slow
 @settings(
     max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
 )
@@ -84,6 +85,7 @@ def late_as_named(bet: Bet, found: Promise) -> None:
             assert bet.rules.broken(executor.run({**bet.planned, number: length - lost.towards})) is None
 
 
+@pytest.mark.slow
 @settings(
     max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
 )

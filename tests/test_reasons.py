@@ -40,6 +40,7 @@ def test_where_things_are_short_any_fact_left_out_lets_the_step_move(name: str, 
         assert_minimal(case, case.why(slot.step), later)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "steps"),
     [
@@ -100,6 +101,7 @@ def test_every_number_of_a_bundled_plan_follows_from_plan_and_timetable(name: st
         assert_links(case, found)
 
 
+@pytest.mark.slow
 @settings(max_examples=10, deadline=None, derandomize=True)
 @given(plans())
 def test_every_number_of_random_plans_follows_from_plan_and_timetable(made: Plan) -> None:

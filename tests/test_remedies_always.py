@@ -38,6 +38,7 @@ few = settings(
 )
 
 
+@pytest.mark.slow
 @few
 @given(hurried())
 def test_every_remedy_fits_and_touches_nothing_that_must_stand(given_: tuple[Plan, datetime]) -> None:

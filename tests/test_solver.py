@@ -35,6 +35,7 @@ def timed(made: Plan, serve: str, now: str) -> Timetable:
 # ---------------------------------------------------------------- against the verifier
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(plans())
 def test_whatever_fits_passes_the_verifier(made: Plan) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from itertools import combinations, product
 
+import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -70,6 +71,7 @@ def test_no_start_moves_by_a_little_unless_it_must(made: Plan, seed: int) -> Non
             assert not could_move_more(reply, number)
 
 
+@pytest.mark.slow
 @drifting
 @given(plans(), afternoons(), SEEDS)
 def test_what_was_announced_stays_unless_it_must_move(made: Plan, afternoon: Plan, seed: int) -> None:

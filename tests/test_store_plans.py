@@ -148,6 +148,7 @@ def timetables(draw: st.DrawFn) -> Timetable:
     return Timetable(draw(instants), in_order(slots), tuple(touches), draw(st.booleans()))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", KINDS)
 @settings(max_examples=12, deadline=None)
 @given(table=timetables())

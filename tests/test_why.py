@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 
 import pytest
 
-from bot import main as composition
-from bot.cli import FITS, MISFIT, WRONG, run
+from bot.cli import FITS, MISFIT, WRONG
 from bot.reasoned import NotOneStep, step_named
-from bot.wiring import Wiring
-from tests.fakes import FakeClock
+from tests.cli_kit import Captured, Run, command_line
 from tests.plans_for_tests import at, component, plan, step
 from tests.reasons_kit import BUNDLED
 
-Run = Callable[..., int]
-Captured = pytest.CaptureFixture[str]
 RYE = "rye-and-beet-supper"
 NOW = ("--now", "2027-01-20 09:00")
 
@@ -24,16 +19,7 @@ NOW = ("--now", "2027-01-20 09:00")
 @pytest.fixture
 def crockbell() -> Run:
     """Runs a command line at a fixed time."""
-    clock = FakeClock(at("2027-01-20 09:00"))
-    wiring = Wiring(clock, composition.open_store, composition.make_worker, composition.open_planner)
-
-    def run_it(*argv: str) -> int:
-        try:
-            return run(argv, lambda: wiring)
-        except SystemExit as end:
-            return int(end.code or 0)
-
-    return run_it
+    return command_line(at("2027-01-20 09:00"))
 
 
 # ---------------------------------------------------------------- the command

@@ -76,7 +76,7 @@ def test_it_is_plain_and_calm(name: str) -> None:
 def test_every_answer_and_nudge_has_words() -> None:
     """No kind of answer, and no kind of nudge, is left without words."""
     assert set(get_args(Answer)) == {*ANSWERS, CatchUp}
-    assert {*NUDGES, About.START, About.TIMER} == set(About)
+    assert {*NUDGES, About.START, About.TIMER, About.CLOCK} == set(About)
 
 
 def test_the_same_facts_give_the_same_words() -> None:
@@ -129,6 +129,7 @@ def _within_limits(said: dict[str, Said]) -> None:
         assert all(0 < len(button.label) <= LABEL for button in message.buttons), name
 
 
+@pytest.mark.slow
 @given(st.lists(st.text(), min_size=1, max_size=7))
 @settings(
     max_examples=25,
@@ -230,8 +231,8 @@ def test_numbers_in_order(number: int, said: str) -> None:
 def test_amounts_are_those_of_a_kitchen_scale() -> None:
     """A percentage is shown in grams with what it is a percentage of; tenths only below ten grams."""
     salt = Amount("salt", Decimal("2.5"), "%", ("turnips",), Decimal("22.5"))
-    assert amount_line(salt) == "salt 23 g (2.5 % of turnips)"
-    assert amount_line(replace(salt, worked=None)) == "salt 2.5 % of turnips"
+    assert amount_line(salt) == "salt 23 g (2.5 % of the turnips' weight)"
+    assert amount_line(replace(salt, worked=None)) == "salt 2.5 % of the turnips' weight"
     assert amount_line(Amount("eggs", Decimal(3))) == "eggs 3"
     assert [weight(Decimal(text)) for text in ("4.25", "9.96", "999.6", "1250")] == [
         "4.3 g",

@@ -9,9 +9,9 @@ from decimal import Decimal
 
 import pytest
 
-from bot.wording.shopping import totals
 from scheduler.domain.kitchen.amounts import Amount
 from scheduler.domain.kitchen.hazards import DEFERRAL
+from scheduler.domain.kitchen.totals import totals
 from scheduler.domain.stages import About, Stage
 from scheduler.explain import Misfit, Remedy
 from scheduler.planfile import Problem
@@ -78,12 +78,26 @@ def test_a_bad_file_lists_eight_problems_and_counts_the_rest() -> None:
     assert len(said) == 11
 
 
+def test_where_little_is_wrong_its_reason_and_source_are_told_whole() -> None:
+    """A limit that a plan crosses is told with who says so."""
+    expected = "at most 4 d in all, cold (National Center for Home Food Preservation, from memory)"
+    (line,) = lines(
+        say.BadFile((Problem(3, 5, "garlic or herbs in oil kept without a longest time", expected),))
+    )[2:]
+    assert line.endswith(f"kept without a longest time, expected {expected}")
+
+
 @pytest.mark.parametrize(
     ("asked", "heading"),
     [
         ("how much salt for 850 g of carrots", "Salt: 21 g for 850 g of carrots"),  # 850 x 2.5 % = 21.25
         ("how much salt for 1.2 kg rye flour?", "Salt: 24 g for 1.2 kg of rye flour"),  # 1200 x 2 %
         ("for 100 grams of carrots how much salt", "Salt: 2.5 g for 100 g of carrots"),
+        (
+            "how much salt for the carrots",
+            "Salt: 20 g (2.5 % of the carrots' weight), for “Salt and pack the carrots”",
+        ),
+        ("how much flour goes in the dough", "Rye flour: 600 g, for “Mix the dough”"),
         ("how much dill", "Dill: 1 bunch, for “Salt and pack the carrots”"),
         ("how much cinnamon", "I cannot tell that from the plan"),
     ],
@@ -112,11 +126,10 @@ def test_amounts_are_added_up_where_units_agree() -> None:
     ]
 
 
-def test_shopping_for_one_day_is_for_what_begins_then() -> None:
-    """The weekday that was named, the next one to come."""
+def test_shopping_for_one_day_is_what_to_buy_on_it() -> None:
+    """The weekday that was named, the next one to come; what has to be bought before is not on it."""
     said = lines(say.Shopping(KITCHEN.view("11-18 12:00"), "fri"))
-    assert said[:2] == ["To have or to buy for Fri 20 Nov", "For what begins on that day:"]
-    assert "- lamb bones 2 kg" in said
+    assert said == ["To have or to buy on Fri 20 Nov", "- dried chickpeas 600 g"]
 
 
 def test_a_long_list_is_packed() -> None:
@@ -134,7 +147,7 @@ def test_a_long_list_is_packed() -> None:
 @pytest.mark.parametrize(
     ("asked", "limit"),
     [
-        ("the stock sat out for three hours", "FDA Food Code 3-501.19"),
+        ("the stock sat out for three hours", "FDA Food Code 2013, 3-501.19"),
         ("is this safe to eat", "FDA Food Code 3-501.14"),
         ("there is mould on it", "21 CFR 114.3"),
         ("can kidney beans go in the slow cooker", "FDA Bad Bug Book, 2nd ed."),

@@ -43,7 +43,7 @@ def test_a_wait_that_begins_by_itself_is_passed_over_for_what_follows() -> None:
     assert (
         "Then “Carrots ferment” by itself, so that “Chill the jar” can begin on Fri 20 Nov at 18:20." in text
     )
-    assert "salt 20 g (2.5 % of carrots)" in text  # 2.5 % of 800 g
+    assert "salt 20 g (2.5 % of the carrots' weight)" in text  # 2.5 % of 800 g
 
 
 def test_the_last_step_is_for_the_table() -> None:

@@ -46,7 +46,7 @@ def test_a_step_with_a_caution_is_not_made_longer() -> None:
     )
     message = said(nudge(About.END, Stage.NOW, LOAF, "11-21 09:50"), view)
     assert labels(message) == ["Done", "What follows"]
-    assert "(US Fire Administration)." in message.text and lines(message)[-1] == DEFERRAL
+    assert "(US Fire Administration, from memory)." in message.text and lines(message)[-1] == DEFERRAL
 
 
 def test_work_of_the_hands_is_asked_after() -> None:

@@ -12,6 +12,7 @@ from scheduler.changes import Change, ChangeKind
 from scheduler.commands import Target
 from scheduler.domain.marks import MarkKind
 from scheduler.domain.plan import Plan
+from scheduler.domain.scaling import for_so_many
 from scheduler.domain.stages import About, Stage
 from scheduler.explain import Misfit, Remedy, serving_at
 from scheduler.facts import NOW, SERVE, Fact, FactKind
@@ -21,6 +22,7 @@ from scheduler.service import answers as say
 from scheduler.service.answers import Answer, Consequence, Said
 from scheduler.service.deeds import Verb
 from scheduler.service.explaining import why
+from tests.wording_clocks import clock_messages
 from tests.wording_kitchen import ZONE, Kitchen, day, deed, mark, moved, nudge, step, timetable
 
 BEANS, CARROTS, LOAF, STEW = "Soak the chickpeas", "Carrots ferment", "Bake the loaf", "Bake the stew"
@@ -43,7 +45,7 @@ SHIFTED = (
     moved("Brown the lamb", "11-21 15:30", "11-21 15:45"),
 )
 
-LISTS = ("day", "plan", "proposed", "bad file", "shopping", "help", "next", "ways")
+LISTS = ("day", "plan", "proposed", "bad file", "shopping", "help", "next", "ways", "rule")
 """Names of messages that are lists and may be longer."""
 
 
@@ -53,7 +55,7 @@ def gallery(kitchen: Kitchen) -> dict[str, Said]:
     said = dict(_nudges(kitchen, words)) | {"timer": words.timer("onions"), "timer unnamed": words.timer("")}
     for name, answer in (*_marks(kitchen), *_questions(kitchen), *_plans(kitchen), *_talk(kitchen)):
         said[name] = words.answer(answer)
-    return said
+    return said | dict(clock_messages(kitchen, words))
 
 
 def _nudges(kitchen: Kitchen, words: Wording) -> Iterator[tuple[str, Said]]:
@@ -190,6 +192,21 @@ def _questions(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
     for text in ("is this safe to eat", "the stock sat out for three hours", "mould on the carrots"):
         yield f"caution {text}", say.Caution(friday, text)
     yield "caution without plan", say.Caution(None, "can I keep cooked rice")
+    for text in (
+        "the chickpeas sat out for an hour",
+        "the stew was left out overnight",
+        "it sat out all day",
+    ):
+        yield f"caution {text}", say.Caution(friday, text)
+    for text in ("off at 14:00", "off at 8:00", "off at noon yesterday"):
+        asked = f"when must the soup be cold if I took it {text}"
+        yield f"cooling {text}", say.SumIs(None, "cool", asked, friday.now, friday.zone)
+    yield (
+        "out since",
+        say.SumIs(None, "cool", "how long can it stay out since 10:00", friday.now, friday.zone),
+    )
+    yield "out", say.SumIs(None, "cool", "how long can the duck stay out", friday.now, friday.zone)
+    yield "cooling", say.SumIs(None, "cool", "how fast must rice cool", friday.now, friday.zone)
     for detail in ("", "fri", "thu"):
         yield f"shopping {detail}", say.Shopping(kitchen.view("11-18 12:00"), detail)
 
@@ -226,6 +243,9 @@ def _plans(kitchen: Kitchen) -> Iterator[tuple[str, Answer]]:
     yield "ways more", say.NoFit(7, kitchen.plan, several, friday.now, True, 3, shown=2)
     yield "ways, one", say.NoFit(7, kitchen.plan, replace(several, remedies=several.remedies[:1]), friday.now)
     yield "change made", say.ChangeMade(friday, "going to bed 45 min later on Fri 20 Nov, at 23:15", SHIFTED)
+    eight = replace(friday, plan=replace(kitchen.plan, serves=8))
+    ten = replace(friday, plan=for_so_many(eight.plan, 10))
+    yield "ten instead of eight", say.ServesChanged(eight, ten)
     yield "hour fits", say.HourFits(friday, day("11-21 20:45"), timetable(), SHIFTED)
     yield "hour fits, alone", say.HourFits(friday, day("11-21 20:45"), timetable(), ())
     yield "hour moved", say.HourMoved(friday, SHIFTED)

@@ -22,7 +22,7 @@ ENOUGH = NOUN * LIKE
 ASK_AT_MOST = 4
 """Candidates offered as buttons."""
 
-NOT_ABOUT_THE_STEP = (About.BUY, About.EARLY, About.DAY, About.TIMER)
+NOT_ABOUT_THE_STEP = (About.BUY, About.EARLY, About.DAY, About.TIMER, About.CLOCK)
 """Nudges whose "done" says nothing about the step they name."""
 
 
@@ -142,14 +142,17 @@ class Chooser:
             return -1
         if state is State.RUNNING:
             return -1 if command is Command.STARTED and not entry.target.tend else 2
-        return 1 if not entry.target.tend and self._due(entry.step.number, entry.step.follows) else 0
+        if entry.target.tend:
+            return 0
+        over = (State.DONE, State.DROPPED, *((State.RUNNING,) if command is Command.STARTED else ()))
+        return 1 if self._due(entry.step.number, entry.step.follows, over) else 0
 
-    def _due(self, step: int, follows: tuple[int, ...]) -> bool:
+    def _due(self, step: int, follows: tuple[int, ...], over: tuple[State, ...]) -> bool:
+        """Whether its time has come, or all that it follows is over; for a beginning, at least under way."""
         standing, timetable = self.context.standing, self.context.timetable
         slot = timetable.slot(step) if timetable else None
         if slot is not None and slot.start <= self.context.now:
             return True
-        over = (State.DONE, State.DROPPED)
         return standing is not None and bool(follows) and all(standing.state(n) in over for n in follows)
 
     def strange(self, words: list[Word]) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from bot.understanding import company
 from bot.understanding import questions as q
 from bot.understanding import wishes as w
 from scheduler.commands import Command
@@ -38,14 +39,18 @@ class Intent:
 REMIND_ME = "remind me"
 NEEDS_LONGER = "needs longer"
 SO_LONG_FOR = "so long for something"
+BOUGHT = "it was bought"
 
 INTENTS = (
     Intent("is it safe", Command.SAFETY, q.SAFE, q.NOT_SAFE),
+    Intent("keeps for days", Command.SAFETY, q.KEEPS, raw=True),
     Intent("take it back", Command.UNDO, w.UNDO),
+    Intent("how many at the table", Command.SERVES, company.NUMBER, asking=False, raw=True),
     Intent("stop a timer", Command.CANCEL_TIMER, w.CANCEL_TIMER, w.NOT_CANCEL_TIMER),
     Intent("time left on a timer", Command.WHEN, q.TIMER_LEFT, q.SETS_A_TIMER, asking=True),
     Intent("a timer rang", Command.ACK, w.TIMER_RANG),
     Intent("set a timer", Command.TIMER, w.TIMER, w.NOT_TIMER),
+    Intent(BOUGHT, Command.NOTE, w.BOUGHT, asking=False),
     Intent("what to buy", Command.SHOP, q.SHOPPING),
     Intent("when, how long", Command.WHEN, q.WHEN, q.NOT_WHEN),
     Intent("how much of it", Command.AMOUNT, q.HOW_MUCH, q.NOT_HOW_MUCH),

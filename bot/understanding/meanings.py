@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable
 from datetime import datetime
 
-from bot.understanding import instants, measures
-from bot.understanding.intents import NEEDS_LONGER, REMIND_ME, SO_LONG_FOR, Intent
+from bot.understanding import company, instants, measures
+from bot.understanding.intents import BOUGHT, NEEDS_LONGER, REMIND_ME, SO_LONG_FOR, Intent
 from bot.understanding.patterns import spoken
 from bot.understanding.reply import Reply
 from bot.understanding.reports import UNCLEAR, report
@@ -91,6 +91,11 @@ def _serve(reply: Reply, intent: Intent) -> Understood | None:
     return Understood(Command.SERVE, at=at, length=reply.said.length)
 
 
+def _serves(reply: Reply, intent: Intent) -> Understood | None:
+    said = company.so_many(reply.words)
+    return Understood(Command.SERVES, detail=said) if said else None
+
+
 def _late(reply: Reply, intent: Intent) -> Understood | None:
     return Understood(Command.LATE, length=reply.said.length or reply.said.ahead)
 
@@ -129,6 +134,8 @@ def _cancel_timer(reply: Reply, intent: Intent) -> Understood | None:
 
 
 def _note(reply: Reply, intent: Intent) -> Understood | None:
+    if intent.name == BOUGHT:
+        return Understood(Command.NOTE, detail=reply.raw)
     index = reply.chooser.index
     words = index.content(index.read(READ_WHERE.sub(" ", reply.text)))
     steps = reply.chooser.likeliest(words)[:1] if words else ()
@@ -218,6 +225,7 @@ MEANINGS: dict[Command, Meaning] = {
     Command.QUIET: _quiet,
     Command.STOP: _stop,
     Command.SERVE: _serve,
+    Command.SERVES: _serves,
     Command.LATE: _late,
     Command.NEXT: _only(Command.NEXT),
     Command.DAY: _day,

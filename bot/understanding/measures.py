@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from decimal import Decimal
 
+from bot.understanding.given import Given, given_in
 from bot.understanding.patterns import spoken
 from bot.understanding.saidtime import TOKEN
 from bot.understanding.wordforms import singular
-from scheduler.domain.kitchen.amounts import GRAMS_PER, MILLILITRES_PER, Amount, as_weighed, plain, resolve
+from scheduler.domain.kitchen.amounts import Amount, as_weighed, plain, resolve
 from scheduler.domain.plan import Plan, Step
 
 PH = re.compile(r"\bph\b\D{0,30}?(\d{1,2}(?:[.,]\d{1,2})?)|(\d{1,2}(?:[.,]\d{1,2})?) ph\b")
@@ -53,25 +53,15 @@ def _plans_word(words: str, plan: Plan | None) -> str | None:
     return next((name for name in names if singular(name.lower()) == singular(words)), None)
 
 
-UNIT = "|".join(sorted((*GRAMS_PER, *(unit.lower() for unit in MILLILITRES_PER)), key=len, reverse=True))
-GIVEN = re.compile(
-    rf"(\d+(?:[.,]\d+)?) ?({UNIT}|grams?|kilos?|kgs|gr|litres?|liters?|pounds?|ounces?)\b(?: of)?(?: the)? ?([a-z ]*)"
-)
-UNIT_WORDS = {
-    "gram": "g", "grams": "g", "gr": "g", "kilo": "kg", "kilos": "kg", "kgs": "kg", "litre": "L", "litres": "L",
-    "liter": "L", "liters": "L", "l": "L", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz",
-}  # fmt: skip
-
-
 def how_much(words: str, steps: tuple[Step, ...]) -> tuple[list[Step], str]:
     """The steps that state the amount asked for, and the amount itself where only one answer is possible.
 
     With "for 850 g of turnips" the step's amounts are scaled to so much of that.
     """
-    found = GIVEN.search(words)
-    asked = words[: found.start()] if found else words
+    found = given_in(words)
+    asked = words[: found.start] if found else words
     stated = [(step, amount) for step in steps for amount in step.amounts if _named(amount.name, asked)]
-    if found and (scaled := [(s, a) for s, a in stated if _base(s, found[3])]):
+    if found and (scaled := [(s, a) for s, a in stated if _base(s, found.name)]):
         stated = scaled
     elif len(stated) > 1:
         stated = _narrowed(stated, words)
@@ -100,15 +90,12 @@ def _base(step: Step, said: str) -> Amount | None:
     return next((amount for amount in step.amounts if said and _named(amount.name, said)), None)
 
 
-def _answer(step: Step, amount: Amount, found: re.Match[str] | None) -> str:
+def _answer(step: Step, amount: Amount, found: Given | None) -> str:
     known = {other.name: other for other in step.amounts}
     plain_amount = resolve(amount, known) if all(name in known for name in amount.of) else amount
-    if found and (base := _base(step, found[3])) and base.grams:
-        unit = UNIT_WORDS.get(found[2], found[2])
-        given = Amount(base.name, Decimal(found[1].replace(",", ".")), unit)
-        if given.grams is not None:
-            scaled = plain_amount.quantity * given.grams / base.grams
-            plain_amount = replace(plain_amount, quantity=scaled)
+    if found and found.grams is not None and (base := _base(step, found.name)) and base.grams:
+        scaled = plain_amount.quantity * found.grams / base.grams
+        plain_amount = replace(plain_amount, quantity=scaled)
     if plain_amount.grams is not None:
         return f"{plain(as_weighed(plain_amount.grams))} g"
     return f"{plain(plain_amount.quantity)} {plain_amount.unit}".strip()

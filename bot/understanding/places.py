@@ -12,7 +12,9 @@ from bot.understanding.patterns import either
 from bot.understanding.planwords import Entry
 from bot.understanding.stepmatch import Word
 from scheduler.commands import Command
+from scheduler.domain.progress import State
 
+COLD = frozenset(("fridge", "freezer"))
 PLACE = rf"(?:the |a |my |our )?(?P<place>{'|'.join(sorted(PLACES, key=len, reverse=True))})\b"
 INTO = re.compile(rf"\b(?:in|into|inside|onto|on|to|back in|back into) {PLACE}")
 OUT_OF = re.compile(rf"\b(?:out of|off of|off|from|out from|out) {PLACE}")
@@ -54,7 +56,17 @@ def placed(clause: Clause) -> Finding | None:
     rest = index.content(index.read(f"{clause.main[: found.start()]} {clause.main[found.end() :]}"))
     rest = [word for word in rest if word.said not in SWITCHING and not clause.beside_the_point(word)]
     choice = _in_place(clause.chooser, PLACES[found["place"]], rest, command)
+    if out and _never_went_in(choice, PLACES[found["place"]], clause.chooser):
+        return None
     return Finding(command, choice, clause.said, named=bool(rest))
+
+
+def _never_went_in(choice: Choice, place: str, chooser: Chooser) -> bool:
+    """Whether what is out of the fridge has yet to go there: then its being out neither begins nor ends a step."""
+    standing = chooser.context.standing
+    if place not in COLD or not choice.sure or standing is None:
+        return False
+    return all(standing.state(target.step) is State.WAITING for target in choice.steps)
 
 
 def _in_place(chooser: Chooser, place: str, rest: list[Word], command: Command) -> Choice:

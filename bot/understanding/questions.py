@@ -13,9 +13,20 @@ SAFE = spoken(
     r"smells? (?:\w+ )?(?:off|bad|funny|weird|rotten|wrong|strange|rank|foul|fishy)",
     r"(?:sat|sitting|sits|stood|standing|been|lying|stayed|forgotten) (?:\w+ )?out"
     r"(?! of the oven\b(?! for| since| all))",
-    r"left (?:\w+ ){0,4}out(?= (?:all|for|on|LEN|since|over|too|in|by|of the fridge|at|DAY|\w*night))",
+    r"left (?:\w+ ){0,4}out(?= (?:all|for|on|LEN|since|from|over|too|in|by|of the fridge|at|DAY|CLOCK|\w*night))",
+    r"(?<!\bi )(?<!\bwe )(?:(?:is|are|was|were) out for LEN|(?:was|were) out since)",
+    r"after LEN (?:out|on the (?:counter|side|worktop|table)|(?:at|in) room temp\w*)\b",
+    r"(?:can|could|may|should|must) (?:\w+ ){1,5}?(?:stand|stay|sit|wait|remain|be left|be kept) (?:\w+ )?"
+    r"(?:out\b|on the (?:counter|side|worktop|bench|table)|(?:at|in) room temp\w*)",
+    r"(?:can|could|may|should) (?:i|we|you) (?:put|place) (?:\w+ ){0,4}(?:hot|warm) (?:\w+ ){0,3}?in(?:to)? the "
+    r"(?:fridge|freezer)",
+    r"(?:what|which) ph\b|ph (?:should|must|does|limit|is right)",
+    r"(?:left|been|was|forgot|forgotten) (?:\w+ ){0,4}on the (?:stove|hob|cooker) (?:all |over ?)night",
     r"(?:is|was|were|are|be) out (?:all|over) ?(?:night|day|DAY|PART)|out over ?night",
     r"left (?:it|them|the \w+(?: \w+)?) out$",
+    r"(?:been|sat|sitting|stood|standing|left|lying|is|are|was|were) (?:\w+ ){0,4}"
+    r"(?:(?:on|at) the (?:counter|side|worktop|bench|table)|(?:at|in) room temp\w*|unrefrigerated)"
+    r"(?= (?:all|for|LEN|since|over|DAY|PART|AGO|\w*night))",
     r"(?:ok|okay|fine|alright|good) to (?:still )?(?:eat|serve|use|keep|taste)",
     r"still (?:ok|okay|fine|good|edible)",
     r"(?:can|could|should|may) (?:i|we|they|you) (?:still )?(?:eat|serve|use|keep|taste|reuse|refreeze) "
@@ -23,6 +34,7 @@ SAFE = spoken(
     r"|him|her|later|earlier|sooner|dinner|lunch|supper|now|out|instead|around|about|half|early|late|until"
     r"|together|more|less|something|here|after|before)\w+\b(?! (?:at|by|AHEAD|for|instead|CLOCK|LEN|DAY)\b)",
 )
+KEEPS = spoken(r"(?:keep|store) (?:\w+ ){1,5}?for (?:\w+ ){1,2}?(?:days?|weeks?|months?)")
 NOT_SAFE = spoken("safe (?:trip|journey)", "(?:eat|serve) (?:at|by) CLOCK", "is inedible")
 
 SHOPPING = spoken(
@@ -77,6 +89,8 @@ NEXT = spoken(
     "(?:up|do|doing|comes|coming|happens|happening|move) next|next (?:job|task|step|thing|up)",
     "^(?:what is |the )?(?:status|update)(?: report| please| update)?$",
     r"where (?:are|am|were) (?:we|i)|what (?:is )?(?:going|happening)(?: on)? now",
+    r"^(?:which |what |the |my )?(?:clocks? )?(?:is |are )?running(?: now)?$",
+    r"^(?:which |the |my |show )?(?:me )?(?:the )?clocks?$",
     r"^(?:anything|something|nothing) (?:else|for me|to do|now|needed|left"
     r"|(?:i|we) (?:should|need to|can|must|have to|could) (?:be )?(?:do|doing))\b(?!.*\bDAY\b)",
     r"(?:is|was) there (?:anything|something)(?: else)?(?: for me)?"

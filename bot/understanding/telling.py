@@ -151,7 +151,8 @@ def _has_become(word: Word, clause: Clause) -> bool:
         return False
     alone = rf"|^(?:(?:the |my |our )?\w+ )?(?:all |now |nice and )?{word.said}(?: enough| now| already)*$"
     state = word.is_in(Form.STATE) or word.said in DRY_AND_SUCH
-    return bool(re.search(rf"{BECOME}{word.said}\b{alone if state else ''}", clause.main))
+    then = rf"|\b(?:was|were) (?:already )?{word.said} (?:(?:at|by|around|about|from) )*(?:CLOCK|AGO)"
+    return bool(re.search(rf"{BECOME}{word.said}\b{alone + then if state else ''}", clause.main))
 
 
 def _all_of_it(choice: Choice, matches: list[Match], chooser: Chooser) -> Choice:

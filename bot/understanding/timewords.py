@@ -198,7 +198,7 @@ NEAR_DAYS = {
     )
 }  # fmt: skip
 FULL_DAY = "monday|tuesday|wednesday|thursday|friday|saturday|sunday|tues|thurs|weds"
-SHORT_DAY = "mon|tue|wed|thu|thur|fri|sat|sun"
+SHORT_DAY = r"mon|tue|wed|thu|thur|fri|sat(?! (?:out|around|there|unrefrigerated|(?:at|in) room|on the))|sun"
 """Not taken for a day by itself: the duck sat out."""
 
 TOWARDS = r"(?P<keep>(?:for|until|by|to|it) )"

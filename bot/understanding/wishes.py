@@ -143,6 +143,14 @@ NOT_READING = spoken(
     r"timer|how (?:much|many)|when|set (?:the )?oven",
     r"(?:oven|fridge|dough|water|oil|fat|starter|batter|brine|jar)\b (?:\w+ )*at \d{1,2}$",
 )
+BOUGHT = spoken(
+    r"^(?:(?:i|we) )?(?:have |just |all )*(?:bought|got) (?:it all|everything|all of it|the lot|(?:all )?the shopping)"
+    r"(?: now| already| today| in| home| at home| in the house| we need| i need)*$",
+    r"^(?:the )?shopping (?:is |all )*done$",
+    r"^(?:(?:i|we) )?(?:have )?(?:did|done|been) (?:the )?shopping$",
+)
+"""Whatever was to be bought is there."""
+
 WRITE_DOWN = re.compile(
     r"^(?:note|nb|write (?:this |that |it )?down|log|record|remember|jot(?: down)?|(?:make|add|take) a note"
     r"|for (?:the )?(?:next time|record))\b(?!.* done$)(?! (?:to|the .* as)\b)"

@@ -5,11 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bot.wording import asked, caution, days, marks, plan, questions, shopping, talk, ways
+from bot.wording import (
+    asked,
+    caution,
+    company,
+    days,
+    marks,
+    plan,
+    questions,
+    shopping,
+    sums,
+    talk,
+    warmth,
+    ways,
+)
 from bot.wording.ahead import buy, card, early, soon
 from bot.wording.begin import begin
 from bot.wording.catch_up import catch_up
+from bot.wording.clock_answers import clock_is, no_clock
+from bot.wording.clocks import clock_due, clock_nudge
 from bot.wording.running import end, look, tend
+from scheduler.domain.kitchen.rules import STRICTER, Rules
 from scheduler.domain.stages import About, Nudge, Stage
 from scheduler.service import answers
 from scheduler.service.answers import Answer, Consequence, Said, Words
@@ -35,6 +51,8 @@ ANSWERS: dict[type[Any], Callable[[Any], Said]] = {
     answers.HourFits: plan.hour_fits,
     answers.HourMoved: plan.hour_moved,
     answers.ChangeMade: ways.change_made,
+    answers.ServesChanged: company.serves_changed,
+    answers.Reckoned: warmth.reckoned,
     answers.NextIs: days.next_is,
     answers.DayIs: days.day_is,
     answers.PlanIs: days.plan_is,
@@ -47,6 +65,7 @@ ANSWERS: dict[type[Any], Callable[[Any], Said]] = {
     answers.TimersAre: talk.timers_are,
     answers.Shopping: shopping.shopping,
     answers.AmountIs: asked.amount_is,
+    answers.SumIs: sums.sum_is,
     answers.Caution: caution.caution_is,
     answers.QuietUntil: talk.quiet_until,
     answers.Stopped: plan.stopped,
@@ -56,6 +75,9 @@ ANSWERS: dict[type[Any], Callable[[Any], Said]] = {
     answers.Help: talk.help_,
     answers.NoPlan: talk.no_plan,
     answers.Unclear: talk.unclear,
+    answers.ClockIs: clock_is,
+    answers.ClockDue: clock_due,
+    answers.NoClock: no_clock,
     answers.Failed: talk.failed,
     answers.Undelivered: talk.undelivered,
 }
@@ -72,7 +94,13 @@ NUDGES: dict[About, Callable[[Nudge, View], Said]] = {
 
 
 class Wording(Words):
-    """The words of the bot, in plain English. Text that came from a plan is shortened, never escaped."""
+    """The words of the bot, in plain English. Text that came from a plan is shortened, never escaped.
+
+    `rules` are the published limits by which food out of temperature control is spoken of.
+    """
+
+    def __init__(self, rules: Rules = STRICTER) -> None:
+        self.rules = rules
 
     def answer(self, answer: Answer) -> Said:
         if isinstance(answer, answers.CatchUp):
@@ -81,6 +109,8 @@ class Wording(Words):
 
     def nudge(self, nudge: Nudge, view: View, consequence: Consequence | None = None) -> Said:
         """The message for a nudge, as true at `view.now`. ValueError for a timer, which has no plan."""
+        if nudge.about is About.CLOCK:
+            return clock_nudge(nudge, view, self.rules)
         if nudge.about is About.TIMER:
             raise ValueError("a timer's words are found by its label")
         if nudge.about is not About.START:

@@ -5,20 +5,20 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
+from bot.understanding.given import Given, given_in
 from bot.wording.amounts import quantity, share, weight
 from bot.wording.facts import Facts
 from bot.wording.lines import capital, message, one_line, quoted, short, some
 from scheduler import words
-from scheduler.domain.kitchen.amounts import GRAMS_PER, Amount, plain
+from scheduler.domain.kitchen.amounts import Amount, plain
 from scheduler.domain.plan import Step
 from scheduler.service.answers import AmountIs, Said
+from scheduler.service.served import as_begun, begun_for
 
-GIVEN = re.compile(
-    r"(?P<figure>\d{1,7}(?:[.,]\d{1,3})?)\s*(?P<unit>kilos?|grams?|pounds?|ounces?|kg|mg|g|lb|oz)\b",
-    re.IGNORECASE,
-)
-UNITS = {"kilo": "kg", "gram": "g", "pound": "lb", "ounce": "oz"}
 Found = tuple[Step, Amount]
+
+FOR = re.compile(r"\b(?:for|in|into|on|onto|with|goes|go|does|do|is|are)\b", re.IGNORECASE)
+"""What an amount is asked for comes before these, what it is wanted for after them."""
 
 
 def amount_is(answer: AmountIs) -> Said:
@@ -26,7 +26,8 @@ def amount_is(answer: AmountIs) -> Said:
     if answer.view is None:
         return message("Send a plan first, then ask me how much", "Without one I cannot tell.")
     facts, said = Facts(answer.view), one_line(answer.said)
-    given = GIVEN.search(said)
+    named = given_in(said)
+    given = named if named is not None and named.grams is not None else None
     asked = _asked(facts, said, given)
     worked = [found for found in asked if given and _is_share(found[1], said)]
     if given and worked:
@@ -42,13 +43,36 @@ def _amounts(facts: Facts) -> list[Found]:
     return [(step, amount) for step in facts.plan.steps for amount in step.amounts]
 
 
-def _asked(facts: Facts, said: str, given: re.Match[str] | None) -> list[Found]:
+def _asked(facts: Facts, said: str, given: Given | None) -> list[Found]:
     """What is named before the weight that is given, or else shares of what is named at all."""
-    before = said[: given.start()] if given else said
-    found = [pair for pair in _amounts(facts) if _named(pair[1].name, before)]
+    if given is None:
+        return _of_what_it_is_for(facts, said)
+    found = [pair for pair in _amounts(facts) if _named(pair[1].name, said[: given.start])]
     return found or [
         pair for pair in _amounts(facts) if _named(pair[1].name, said) and _is_share(pair[1], said)
     ]
+
+
+def _of_what_it_is_for(facts: Facts, said: str) -> list[Found]:
+    """ "How much salt for the duck legs": salt, and of the steps that have some those that speak of duck legs."""
+    thing, *rest = FOR.split(said, maxsplit=1)
+    every = _amounts(facts)
+    found = [pair for pair in every if _named(pair[1].name, thing)]
+    found = found or [pair for pair in every if _named(pair[1].name.rpartition(" ")[2], thing)]
+    if not found:
+        return [pair for pair in every if _named(pair[1].name, said)]
+    about = _stems(" ".join(rest))
+    near = {step.number: len(about & _stems(_text_of(step))) for step, _ in found}
+    return [pair for pair in found if near[pair[0].number] == max(near.values())]
+
+
+def _text_of(step: Step) -> str:
+    return " ".join((step.component, step.name, *(amount.name for amount in step.amounts)))
+
+
+def _stems(text: str) -> set[str]:
+    """How the longer words begin, in the singular."""
+    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{4,}", one_line(text).casefold())}
 
 
 def _is_share(amount: Amount, said: str) -> bool:
@@ -61,9 +85,9 @@ def _named(name: str, text: str) -> bool:
     return bool(stem) and re.search(rf"\b{re.escape(stem)}(?:s|es)?\b", text.casefold()) is not None
 
 
-def _worked_out(facts: Facts, given: re.Match[str], worked: list[Found]) -> Said:
+def _worked_out(facts: Facts, given: Given, worked: list[Found]) -> Said:
     step, amount = worked[0]
-    grams = _grams(given)
+    grams = given.grams or Decimal(0)
     total = f"{plain(grams / 1000)} kg" if grams >= 1000 else f"{plain(grams)} g"
     part = f"{capital(short(amount.name, 40))}: {_share_of(grams, amount)}"
     others = [
@@ -78,20 +102,18 @@ def _worked_out(facts: Facts, given: re.Match[str], worked: list[Found]) -> Said
     )
 
 
-def _grams(given: re.Match[str]) -> Decimal:
-    unit = given["unit"].casefold()
-    unit = UNITS.get(unit.removesuffix("s"), unit)
-    return Decimal(given["figure"].replace(",", ".")) * GRAMS_PER[unit]
-
-
 def _share_of(grams: Decimal, amount: Amount) -> str:
     return weight(grams * amount.quantity / 100)
 
 
+def _stated(facts: Facts, step: Step, amount: Amount) -> str:
+    """What the plan says; of a step begun when others were to come, what it was begun with."""
+    was = as_begun(facts.view, step.number, amount)
+    then = "" if was is amount else f", begun for {begun_for(facts.view, step.number)}"
+    return f"{capital(short(amount.name, 40))}: {quantity(was)}, for {quoted(step.name)}{then}"
+
+
 def _as_planned(facts: Facts, asked: list[Found], other_weight: bool) -> Said:
-    lines = [
-        f"{capital(short(amount.name, 40))}: {quantity(amount)}, for {quoted(step.name)}"
-        for step, amount in asked
-    ]
+    lines = [_stated(facts, step, amount) for step, amount in asked]
     no_share = "The plan gives no share to work out another weight by." if other_weight else ""
     return message(*some(lines, 5), no_share)

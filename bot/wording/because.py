@@ -8,9 +8,11 @@ from datetime import datetime
 
 from bot.wording.lines import quoted, short
 from scheduler import words
+from scheduler.domain.heats import sums_up
 from scheduler.domain.hours import Weekly
 from scheduler.domain.plan import MINUTE, NO_TIME, Attention, Plan, Step
 from scheduler.domain.progress import State
+from scheduler.heat_words import wanted_for
 from scheduler.reasons import Because, Reason, Reasons
 from scheduler.words import DAYS, date_name
 
@@ -85,7 +87,8 @@ def takes(step: Step) -> str:
         known = "usually takes" if step.range.usually else "may take"
         return f"{known} {words.length(shortest)}"
     least = "at least " if longest is None or longest > shortest else ""
-    return f"takes {least}{words.length(shortest)}"
+    wanted = f", for {wanted_for(step)}" if sums_up(step) else ""
+    return f"takes {least}{words.length(shortest)}{wanted}"
 
 
 def _length(told: Telling, reason: Reason) -> str:

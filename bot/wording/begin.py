@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bot.wording import heat
 from bot.wording.amounts import amounts_line, equipment
 from bot.wording.facts import Facts
 from bot.wording.hours import hour_buttons, no_longer_fits, would_move
 from bot.wording.lines import beware, message, quoted, some
+from bot.wording.starter import fed
 from scheduler import words
 from scheduler.domain.plan import NO_TIME
 from scheduler.domain.stages import Nudge, Stage
@@ -47,8 +49,9 @@ def _now(facts: Facts, number: int) -> Said:
         amounts_line(step.amounts),
         equipment(step),
         how(facts, number),
+        fed(facts.view, number),
         facts.room(number),
-        *beware(step),
+        *heat.beginning(facts, number),
         buttons=[facts.did_it(number), *facts.snooze(number), facts.why(number)],
     )
 
@@ -73,7 +76,8 @@ def _waiting(facts: Facts, number: int, nudge: Nudge) -> Said:
         f"{how_long[min(nudge.occurrence, 2)]} {facts.room(number)}",
         amounts_line(step.amounts),
         how(facts, number),
-        *beware(step),
+        fed(facts.view, number),
+        *beware(step, facts.plan),
         buttons=[
             facts.did_it(number),
             *_earlier(facts, number, nudge),
@@ -92,7 +96,8 @@ def _closing(facts: Facts, number: int) -> Said:
         f"{left} left. After that the plan has to change, and {facts.when(facts.view.serve)} may not hold.",
         amounts_line(step.amounts),
         how(facts, number),
-        *beware(step),
+        fed(facts.view, number),
+        *beware(step, facts.plan),
         buttons=[facts.did_it(number), *facts.snooze(number), facts.why(number)],
     )
 
@@ -110,7 +115,7 @@ def _missed(facts: Facts, number: int, nudge: Nudge, consequence: Consequence | 
         f"It was planned for {facts.brief(nudge.subject)}. {_still(facts, number, consequence)}",
         *would_move(facts, moved, 4),
         amounts_line(step.amounts),
-        *beware(step),
+        *beware(step, facts.plan),
         buttons=[_begin_now(facts, number), *_in_time(facts, number, nudge), _leave_out(facts, number)],
     )
 
@@ -136,7 +141,7 @@ def _cannot_hold(facts: Facts, number: int, nudge: Nudge, consequence: Consequen
         f"It was planned for {facts.brief(nudge.subject)}.",
         f"It holds up {words.listed(some(held_up, 4, '{} more steps'))}." if held_up else "",
         *no_longer_fits(misfit, facts.zone),
-        *beware(facts.step(number)),
+        *beware(facts.step(number), facts.plan),
         buttons=[
             *hour_buttons(misfit, facts.view.id, facts.zone)[:1],
             *_in_time(facts, number, nudge),

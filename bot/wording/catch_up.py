@@ -52,6 +52,8 @@ def _is_open(view: View, nudge: Nudge) -> bool:
         return False
     if nudge.about is About.TEND:
         return (nudge.step, nudge.occurrence) not in view.progress.touched
+    if nudge.about is About.CLOCK:
+        return True  # it would not be owed any more if it were met
     state = view.progress.state(nudge.step)
     if nudge.about in (About.END, About.LOOK):
         return state is State.RUNNING
@@ -61,6 +63,9 @@ def _is_open(view: View, nudge: Nudge) -> bool:
 def _line(facts: Facts, nudge: Nudge) -> str:
     """ "- Still to do: Soak the beans, planned for 13:40. It can wait until 22:10 today."."""
     number, name, planned = nudge.step or 0, _name(facts, nudge), facts.brief(nudge.subject)
+    if nudge.about is About.CLOCK:
+        limit = "a limit passed" if nudge.stage is Stage.MISSED else "its next limit comes"
+        return f"- {facts.component(number)}, out or cooling: {limit} at {planned}."
     if nudge.about is About.END:
         return f"- Time was up at {planned}: {name}."
     if nudge.about is About.LOOK:
@@ -76,6 +81,8 @@ def _line(facts: Facts, nudge: Nudge) -> str:
 def _name(facts: Facts, nudge: Nudge) -> str:
     number = nudge.step or 0
     tend = facts.step(number).tend
+    if nudge.about is About.CLOCK:
+        return f"the clock of {facts.component(number)}"
     if nudge.about is About.TEND and tend is not None:
         return f"{short(tend.name, 40)} ({facts.component(number)})"
     return facts.titled(number)

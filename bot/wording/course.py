@@ -5,8 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 
 from bot.wording.facts import Facts
+from scheduler.domain.kitchen.hazards import named
+from scheduler.domain.kitchen.limits_published import LUKEWARM_C
+from scheduler.domain.kitchen.rules import degrees
 from scheduler.domain.progress import State
 from scheduler.service.deeds import Deed
+from scheduler.service.guarding import cooled_by
 
 
 def course(facts: Facts, number: int) -> str:
@@ -63,6 +67,15 @@ def given_until(facts: Facts, number: int) -> str:
     if standing.expected is not None and standing.expected > latest:
         return f"The plan gives it only until {facts.when(latest)}."
     return f"The plan gives it until {facts.when(latest)} at the latest."
+
+
+def cooled(facts: Facts, number: int) -> list[str]:
+    """Until when what is off the heat has to be cooled through its first stage; nothing for another step."""
+    by = cooled_by(facts.view, facts.step(number))
+    if by is None:
+        return []
+    source = named("cooling").source
+    return [f"It has until {facts.when(by)} to get down to {degrees(LUKEWARM_C)} ({source})."]
 
 
 def put_off(facts: Facts, deed: Deed, fits: bool) -> str:

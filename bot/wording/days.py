@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from bot.wording.agenda import Entry, agenda, days_in_brief, line, on_day, running_lines
+from bot.wording.clock_words import clock_lines
 from bot.wording.facts import Facts
 from bot.wording.lines import message, numbered, short, some
 from bot.wording.running import touch_buttons
@@ -80,7 +81,10 @@ def _table(facts: Facts, day: date) -> str:
 def next_is(answer: NextIs) -> Said:
     """What to do now or next, what runs, and the three things after that."""
     facts = Facts(answer.view)
-    timers = timer_lines(answer.timers, facts.zone, facts.now)
+    timers = [
+        *clock_lines(answer.clocks, facts.zone, facts.now),
+        *timer_lines(answer.timers, facts.zone, facts.now),
+    ]
     if not still_to_do(answer.view.progress):
         return message(LAST_WORDS, *timers)
     busy = [slot for slot in answer.view.running() if facts.is_hands_on(slot.step)]

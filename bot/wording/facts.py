@@ -14,6 +14,7 @@ from scheduler.domain.timetable import Slot
 from scheduler.planfile.kitchen import ONE_COOK
 from scheduler.records import Button
 from scheduler.service.deeds import Deed, Verb
+from scheduler.service.guarding import cooled_by
 from scheduler.service.view import View
 
 A_DAY = timedelta(days=1)
@@ -202,16 +203,14 @@ class Facts:
         slot = self.slot(number)
         if slot is None:
             return ""
-        if slot.last_call < self.now:
-            last = (
-                f"The last call was {self.brief(slot.last_call)}: begin"
-                if slot.last_call > slot.start
-                else "Begin"
-            )
+        cold_by = cooled_by(self.view, self.step(number))
+        last_call = slot.last_call if cold_by is None else min(slot.last_call, cold_by)
+        if last_call < self.now:
+            last = f"The last call was {self.brief(last_call)}: begin" if last_call > slot.start else "Begin"
             return f"{last} at once."
-        if slot.last_call - max(self.now, slot.start) < MINUTE:
+        if last_call - max(self.now, slot.start) < MINUTE:
             return "There is no time to spare."
-        return f"It can wait until {self.when(slot.last_call)}."
+        return f"It can wait until {self.when(last_call)}."
 
     def minutes_left(self, number: int) -> int:
         """Whole minutes until its last call; 0 when that is past."""

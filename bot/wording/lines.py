@@ -6,8 +6,9 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 
 from scheduler import words
+from scheduler.domain.kitchen.attached import cautions
 from scheduler.domain.kitchen.hazards import DEFERRAL, caution
-from scheduler.domain.plan import Step
+from scheduler.domain.plan import Plan, Step
 from scheduler.records import Button
 from scheduler.service.answers import Said
 from scheduler.service.deeds import Deed
@@ -80,11 +81,14 @@ def some(items: Iterable[str], most: int, rest: str = "and {} more") -> list[str
     return [*every[: most - 1], rest.format(len(every) - most + 1)]
 
 
-def beware(step: Step) -> list[str]:
-    """The lines of a step's caution; none when it has none."""
-    if not step.caution:
-        return []
-    return [f"Caution: {short(caution(one_line(step.caution)), LINE - 10)}", DEFERRAL]
+def beware(step: Step, plan: Plan | None = None) -> list[str]:
+    """The lines of a step's caution; none when it has none.
+
+    With its plan, those of what it is, too: for when it begins, since once is enough for them.
+    """
+    written = [caution(one_line(step.caution))] if step.caution else []
+    told = written if plan is None else cautions(step, plan)
+    return [*(f"Caution: {short(each, LINE - 10)}" for each in told), *([DEFERRAL] if told else [])]
 
 
 def numbered(count: int, word: str) -> str:

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
-from decimal import Decimal
 
-from bot.wording.course import begun_alone, course, given_until, put_off
+from bot.wording import heat
+from bot.wording.clock_words import clock_lines
+from bot.wording.course import begun_alone, cooled, course, given_until, put_off
 from bot.wording.days import coming
 from bot.wording.facts import Facts
+from bot.wording.ferment import judged_lines, so_far
 from bot.wording.hours import cannot, earliest, hour_buttons, moved_lines, no_longer_fits
-from bot.wording.lines import beware, message, short, some
+from bot.wording.lines import button, message, short, some
 from bot.wording.running import which_touch
+from bot.wording.warmth import found_lines, reckon_buttons
 from scheduler import words
-from scheduler.domain.kitchen.hazards import DEFERRAL, acidity
+from scheduler.domain.kitchen.hazards import DEFERRAL
 from scheduler.domain.progress import MarkKind, State, still_to_do
 from scheduler.explain import Misfit
 from scheduler.records import Button
 from scheduler.service.answers import Noted, Said, StillGoing, Taken, Undone
 from scheduler.service.deeds import Deed, Verb
 
-PH = re.compile(r"\bph\s*(?:is|of|=|:)?\s*(\d{1,2}(?:[.,]\d{1,2})?)(?![\d.,]*\d)", re.IGNORECASE)
 MOST_DEEDS = 3
 WHOLE = {
     Verb.LEAVE_OUT: "Left out",
@@ -35,13 +36,16 @@ def taken(answer: Taken) -> Said:
     facts = Facts(answer.view)
     fits = answer.misfit is None
     told = [_told(facts, deed, fits) for deed in answer.deeds] or ["Taken back"]
-    cautions, put = _cautions(facts, answer), _put_off(answer)
+    unmet = heat.not_met(facts, answer)
+    cautions, put = _cautions(facts, answer) or ([DEFERRAL] if unmet else []), _put_off(answer)
     return message(
         *some(told, MOST_DEEDS),
         *(_follows(facts, answer.deeds[0], answer) if answer.deeds else []),
+        *clock_lines(answer.clocks, facts.zone, facts.now),
         *moved_lines(facts, (each for each in answer.moved if each.step != put), 3 if cautions else 5),
         *some(_late(facts, answer), 2, "and {} more have waited too long"),
         *_cannot_hold(facts, answer),
+        *some(unmet, 2),
         coming(facts, put) if fits else "",
         *cautions,
         buttons=_buttons(facts, answer),
@@ -113,14 +117,14 @@ def _room_left(facts: Facts, number: int, deed: Deed, answer: Taken) -> list[str
     """How long remains: a snooze never reaches past the last call."""
     slot = facts.slot(number)
     if facts.state(number) is State.RUNNING:
-        return [given_until(facts, number)]
+        return [heat.needs_until(facts, number, deed.until) or given_until(facts, number)]
     if facts.state(number) is not State.WAITING or slot is None:
         return []
     if answer.misfit is not None and deed.until is not None and deed.until > max(slot.last_call, slot.start):
         if slot.last_call <= facts.now:
             return [f"It could wait only until {facts.when(slot.last_call)}: begin at once."]
         return [f"It can wait only until {facts.when(slot.last_call)}: I will say so again before then."]
-    return [facts.room(number)] if answer.misfit is None else []
+    return [facts.room(number), *cooled(facts, number)] if answer.misfit is None else []
 
 
 def _late(facts: Facts, answer: Taken) -> list[str]:
@@ -151,7 +155,7 @@ def _cautions(facts: Facts, answer: Taken) -> list[str]:
     begun += [other for number in numbers for other in begun_alone(facts, number)]
     longer = [deed.step for deed in answer.deeds if deed.verb is Verb.LATER]
     told = [n for n in begun if n in longer or answer.before.progress.state(n) is not State.RUNNING]
-    lines = next((lines for number in told if (lines := beware(facts.step(number)))), [])
+    lines = next((lines for number in told if (lines := heat.begun(facts.step(number), facts.plan))), [])
     return lines or ([DEFERRAL] if answer.late else [])
 
 
@@ -198,13 +202,23 @@ def still_going(answer: StillGoing) -> Said:
 
 
 def noted(answer: Noted) -> Said:
-    """A note, and which published limit a pH in it meets."""
+    """A note, and what a reading in it comes to."""
     facts = Facts(answer.view)
     about = "" if answer.step is None else f"For {facts.quoted(answer.step)}."
-    reading = PH.search(answer.text)
-    acid = [acidity(Decimal(reading[1].replace(",", "."))), DEFERRAL] if reading else []
+    judged = judged_lines(facts, answer.text, answer.step)
     return message(
-        f"Noted: {short(answer.text, 120)}", about, *acid, buttons=[facts.button("Undo", Verb.UNDO)]
+        f"Noted: {short(answer.text, 120)}",
+        about,
+        *judged,
+        *so_far(facts, answer.text, answer.step),
+        *found_lines(facts, answer.found),
+        *([f"Is that {short(answer.maybe[0], 40)}? Then say yes, and I count it."] if answer.maybe else []),
+        *([DEFERRAL] if judged else []),
+        buttons=[
+            *([button("Yes", answer.maybe[1])] if answer.maybe else []),
+            *reckon_buttons(facts, answer.found, answer.step),
+            facts.button("Undo", Verb.UNDO),
+        ],
     )
 
 
@@ -216,6 +230,7 @@ def undone(answer: Undone) -> Said:
     others = [] if answer.misfit is None else hour_buttons(answer.misfit, facts.view.id, facts.zone)[:1]
     return message(
         f"{'In again' if answer.redone else 'Taken back'}: {told}",
+        *clock_lines(answer.clocks, facts.zone, facts.now),
         *moved_lines(facts, answer.moved),
         *_no_hour(facts, answer.misfit),
         coming(facts) if fits else "",
@@ -237,6 +252,6 @@ def _no_hour(facts: Facts, misfit: Misfit | None) -> list[str]:
 def _taken_back(told: str) -> str:
     """ "Drain the beans: done" as “Drain the beans” (done); what was changed or moved as it is."""
     name, found, kind = told.rpartition(": ")
-    if kind in (MarkKind.CHANGED, MarkKind.MOVED):
+    if kind in (MarkKind.CHANGED, MarkKind.MOVED, MarkKind.CLOCK):
         return short(name, 60)
     return f"“{short(name, 50)}” ({short(kind, 20)})" if found else f"“{short(told, 50)}”"

@@ -32,7 +32,8 @@ MOST_TO_TELL = 10
 def bad_file(answer: BadFile) -> Said:
     """Every problem on a line of its own, as many as fit."""
     shown = answer.problems[:MOST_PROBLEMS]
-    lines = [_problem(problem, 70 if len(shown) < 5 else 45) for problem in shown]
+    room = (80, 150) if len(shown) < 3 else (40, 70) if len(shown) < 5 else (40, 45)
+    lines = [_problem(problem, *room) for problem in shown]
     left = len(answer.problems) - len(lines)
     return message(
         f"Put right {numbered(len(answer.problems), 'thing')} in this plan and send it again",
@@ -42,8 +43,9 @@ def bad_file(answer: BadFile) -> Said:
     )
 
 
-def _problem(problem: Problem, most: int) -> str:
-    where, found = f"- Line {problem.line}, column {problem.column}", short(problem.found, 40)
+def _problem(problem: Problem, most_found: int, most: int) -> str:
+    """Where few are wrong there is room for all of a reason and its source."""
+    where, found = f"- Line {problem.line}, column {problem.column}", short(problem.found, most_found)
     if problem.nearest:
         return f"{where}: {found}. Did you mean {short(problem.nearest, 30)}?"
     return f"{where}: found {found}, expected {short(problem.expected, most)}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.wording.begin import how
 from bot.wording.course import course
 from bot.wording.facts import Facts
+from bot.wording.ferment import salt_line
 from bot.wording.lines import message, short, some
 from bot.wording.running import which_touch
 from bot.wording.why import Why
@@ -35,7 +36,11 @@ def _when_step(facts: Facts, number: int) -> Said:
     if standing.state is State.RUNNING:
         since = facts.when(standing.started or slot.start)
         return message(
-            facts.running(number), f"Under way since {since}.", course(facts, number), buttons=buttons
+            facts.running(number),
+            f"Under way since {since}.",
+            course(facts, number),
+            salt_line(facts, number),
+            buttons=buttons,
         )
     return message(
         f"{facts.titled(number)}: {facts.at(slot.start)}",

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from bot.wording import heat
 from bot.wording.facts import Facts
 from bot.wording.lines import beware, message, short
+from bot.wording.starter import fed
 from scheduler import words
+from scheduler.domain.kitchen.attached import hazards_of
 from scheduler.domain.plan import NO_TIME
 from scheduler.domain.stages import Nudge, Stage
 from scheduler.domain.timetable import Touch
@@ -32,7 +35,7 @@ def end(nudge: Nudge, view: View) -> Said:
     return message(
         facts.called(number, heading),
         f"{ran} {facts.brief(nudge.subject)}{facts.then(number)}.",
-        *beware(facts.step(number)),
+        *heat.so_far(facts, number),
         buttons=[
             facts.button("Done", Verb.DONE, number),
             *_more(facts, number),
@@ -43,9 +46,10 @@ def end(nudge: Nudge, view: View) -> Said:
 
 def _more(facts: Facts, number: int) -> list[Button]:
     """More time, unless something dangerous stands on it."""
-    if facts.step(number).caution:
+    step = facts.step(number)
+    if step.caution or any(hazard.by_time for hazard in hazards_of(step, facts.plan)):
         return []
-    lasts = facts.step(number).range.shortest
+    lasts = step.range.shortest
     return [
         facts.button(f"{by} min more", Verb.LATER, number, minutes=by)
         for by in ((10, 30) if lasts >= SHORT_WAIT else (5, 10))
@@ -66,8 +70,9 @@ def look(nudge: Nudge, view: View) -> Said:
         facts.called(number, _look_heading(facts, number, nudge, latest)),
         f"Ready when: {short(lasting.until or '', 100)}.",
         _look_time(facts, started, latest),
+        fed(facts.view, number),
         f"When it is ready: {_next(facts, number)}",
-        *beware(facts.step(number)),
+        *heat.so_far(facts, number),
         buttons=[over, facts.button("Not yet", Verb.NOT_YET, number), facts.why(number, "What follows")],
     )
 

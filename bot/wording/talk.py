@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.wording.clock_words import clock_lines
 from bot.wording.course import given_until
 from bot.wording.facts import Facts
 from bot.wording.lines import LABEL, button, capital, message, quoted, short, some
@@ -114,7 +115,7 @@ def settled(answer: Settled) -> Said:
 
 
 def refused(answer: Refused) -> Said:
-    return message(answer.why, buttons=[button(label, deed) for label, deed in answer.instead])
+    return message(*answer.why.split("\n"), buttons=[button(label, deed) for label, deed in answer.instead])
 
 
 def ask_which(answer: AskWhich) -> Said:
@@ -199,7 +200,10 @@ def timer_lines(timers: Sequence[Timer], zone: str, now: datetime, most: int = 3
 
 
 def timers_are(answer: TimersAre) -> Said:
-    lines = timer_lines(answer.timers, answer.zone, answer.now, 8)
+    lines = [
+        *clock_lines(answer.clocks, answer.zone, answer.now),
+        *timer_lines(answer.timers, answer.zone, answer.now, 8),
+    ]
     if not lines:
         return message("No timer is running", "To set one, say for instance: timer 10 min eggs")
     return message(*lines)
@@ -232,6 +236,7 @@ def help_(answer: Help) -> Said:
         "- half an hour late, or: dinner at 20:30",
         "- skip it, the sauce is ruined, undo",
         "- timer 6 min eggs, how much salt, what do I need to buy",
+        "- the soup is off the heat, soup at 30 C, stop the clock",
         "- quiet until 7 am, stop",
         SEND_A_PLAN,
     )

@@ -14,6 +14,8 @@ from functools import cached_property
 
 from scheduler.domain.hours import Hours, Weekly
 from scheduler.domain.kitchen.amounts import Amount
+from scheduler.domain.kitchen.core import Core
+from scheduler.domain.kitchen.starter import Ripens
 
 MINUTE = timedelta(minutes=1)
 FIVE_MINUTES = timedelta(minutes=5)
@@ -99,9 +101,10 @@ class Tend:
 class Step:
     """One thing to do or wait for. `number` is its place in `Plan.steps`.
 
-    `oven` is a temperature in whole degrees Celsius, `at` one in degrees Celsius. `gear` repeats a name
-    once per piece used. `follows` holds the numbers of the steps it comes after, the one before it in
-    its component included. `between` bounds the start, and for a hands-on step the end too.
+    `oven` is a temperature in whole degrees Celsius, `at` one in degrees Celsius. `gear` repeats a name once per
+    piece used. `follows` holds the numbers of the steps it comes after, the one before it in its component
+    included. `between` bounds the start, and for a hands-on step the end too. `core` is to be heated right through,
+    `ripens` is how a starter was fed, `ferment` a kind. Nothing makes it shorter than `floor`, a published limit.
     """
 
     number: int
@@ -123,6 +126,10 @@ class Step:
     amounts: tuple[Amount, ...] = ()
     buy: timedelta | None = None
     caution: str | None = None
+    core: Core | None = None
+    ripens: Ripens | None = None
+    ferment: str | None = None
+    floor: timedelta | None = None
     line: int | None = None
 
     @property

@@ -7,11 +7,15 @@ from collections.abc import Iterator
 from scheduler.domain.hours import Hours
 from scheduler.domain.plan import Component, Plan, PlanError, Step
 from scheduler.planfile.amounts import worked_amounts
+from scheduler.planfile.cores import remarks_on
 from scheduler.planfile.draft import drafted
+from scheduler.planfile.ferments import checked_ferments
+from scheduler.planfile.hazards import within_limits
 from scheduler.planfile.kitchen import kitchen_of, known_zone, serve_of, zone_of
 from scheduler.planfile.order import follows_of
 from scheduler.planfile.outline import Entry, outline_of
 from scheduler.planfile.problems import BadPlan, Problem
+from scheduler.planfile.ripening import on_ripening
 from scheduler.planfile.shape import PlanFile
 from scheduler.planfile.sheet import Sheet
 from scheduler.planfile.source import text_of
@@ -40,18 +44,20 @@ def _plan(sheet: Sheet, draft: PlanFile, own_zone: str, up: Hours, awake: str) -
     outline = outline_of(draft)
     follows, amounts = follows_of(sheet, outline), worked_amounts(sheet, outline)
     steps = [
-        StepCheck(sheet, entry, kitchen).step(tuple(follows[entry.number]), amounts[entry.number])
+        StepCheck(sheet, entry, kitchen).step(tuple(follows[entry.number]), amounts.of_steps[entry.number])
         for entry in outline
     ]
+    ferments = checked_ferments(sheet, outline, steps)
     sound = [step for step in steps if step is not None]
     if sheet.problems or len(sound) < len(steps) or zone is None:
         return None
     components = _components(outline, sound)
-    remarks = tuple(_remarks(draft, components, awake))
+    remarks = (*_remarks(draft, components, awake), *amounts.remarks, *ferments, *remarks_on(outline, sound))
     try:
-        return Plan(draft.title, zone, kitchen, components, serve, draft.serves, remarks)
+        plan = Plan(draft.title, zone, kitchen, components, serve, draft.serves, remarks)
     except PlanError as error:
         raise BadPlan([Problem(1, 1, "a plan that contradicts itself", f"otherwise: {error}")]) from error
+    return within_limits(sheet, outline, plan)
 
 
 def _components(outline: list[Entry], steps: list[Step]) -> tuple[Component, ...]:
@@ -78,3 +84,4 @@ def _remarks(draft: PlanFile, components: tuple[Component, ...], awake: str) -> 
         elif last.keeps is None and any(step.wait is None for step in users):
             names = " and ".join(step.name for step in users if step.wait is None)
             yield f"{component.name} says nothing about keeping: it is used at once, for {names}."
+    yield from on_ripening(steps)

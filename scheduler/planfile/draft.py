@@ -13,7 +13,17 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from scheduler.planfile.problems import nearest, one_of
-from scheduler.planfile.shape import ComponentFile, CookFile, KitchenFile, Part, PlanFile, StepFile, TendFile
+from scheduler.planfile.shape import (
+    ComponentFile,
+    CookFile,
+    CoreFile,
+    KitchenFile,
+    Part,
+    PlanFile,
+    RipensFile,
+    StepFile,
+    TendFile,
+)
 from scheduler.planfile.sheet import Sheet, inside
 from scheduler.planfile.text import TextError
 from scheduler.planfile.values import MOST_AMOUNTS
@@ -95,6 +105,10 @@ def _model_of(path: Path) -> type[Part]:
             return StepFile
         case ("components", _, "steps", _, "tend"):
             return TendFile
+        case ("components", _, "steps", _, "core"):
+            return CoreFile
+        case ("components", _, "steps", _, "ripens"):
+            return RipensFile
     return PlanFile
 
 

@@ -66,12 +66,33 @@ class TendFile(Part):
     hands_on: values.Length = Field(description="How long one touch takes.")
 
 
+class CoreFile(Part):
+    """What is to be hot right through."""
+
+    shape: values.CoreShape = Field(description="slab, cylinder or sphere.")
+    thickness: values.Thickness = Field(description="How thick a slab is, or the diameter.")
+    at: values.Celsius = Field(description="What the middle is to reach; the heat of a water bath.")
+    start: values.Celsius = Field(description="How warm it is right through at the start.")
+    food: values.CoreFood = Field(None, description="meat, poultry, ground, fish or plant.")
+
+
+class RipensFile(Part):
+    """A starter that was fed, and how warm it stands."""
+
+    ratio: values.FeedRatio = Field(description="Starter, flour and water, by weight: 1:5:5.")
+    at: values.Celsius = Field(description="How warm it stands.")
+
+
 class StepFile(Part):
-    """One thing to do or to wait for, with exactly one of hands-on, nearby and unattended."""
+    """One thing to do or to wait for, with one of hands-on, nearby and unattended, or a sum that says how long."""
 
     model_config = ConfigDict(
         json_schema_extra={
-            "oneOf": [{"required": [key]} for key in ("hands-on", "nearby", "unattended")],
+            "anyOf": [
+                {"oneOf": [{"required": [key]} for key in ("hands-on", "nearby", "unattended")]},
+                {"required": ["ripens"]},
+                {"required": ["core"]},
+            ],
             "dependentRequired": {"usually": ["until"]},
         }
     )
@@ -98,6 +119,13 @@ class StepFile(Part):
     on: values.On = Field(default_factory=list, description="The days or dates it may start on.")
     buy: values.Lead = Field(None, description="How long before it what it needs is bought.")
     caution: values.MaybeWords = Field(None, description="What to beware of.")
+    core: Annotated[CoreFile | None, keyed("keys such as shape, thickness, at, start")] = Field(
+        None, description="What is to be hot right through; it gives a shortest time."
+    )
+    ripens: Annotated[RipensFile | None, keyed("keys such as ratio, at")] = Field(
+        None, description="How a starter was fed, in place of how long it takes."
+    )
+    ferment: values.FermentKind = Field(None, description="What kind of ferment it is: cabbage, cucumbers.")
     amounts: values.Amounts = Field(default_factory=dict, description="What goes in, and how much.")
     after: values.Names = Field(default_factory=list, description="Steps or components it comes after.")
 

@@ -8,14 +8,19 @@ from datetime import timedelta
 from itertools import chain
 
 from scheduler.domain.kitchen.amounts import Amount
+from scheduler.domain.kitchen.starter import Ripens
 from scheduler.domain.plan import Attention, Kitchen, Range, Step, Tend
+from scheduler.planfile.cores import Heating, heating_of, lengthened
 from scheduler.planfile.outline import Entry
 from scheduler.planfile.problems import quoted
+from scheduler.planfile.ripening import ripened
 from scheduler.planfile.sheet import Sheet
 from scheduler.planfile.text import LONGEST_NAME, key, written
 
 OVEN = "oven"
 _TIME = "one of hands-on, nearby, unattended, and how long"
+_SUMS = ("core", "ripens")
+"""What says how long in its place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +35,8 @@ class StepCheck:
         """The step, or None when it is wrong."""
         draft = self.entry.draft
         attention = self._attention()
-        lasts = self._range(attention)
+        heating = heating_of(self.sheet, self.entry, attention)
+        lasts = self._range(attention, heating)
         tend = self._tend(attention, lasts)
         gear, cook = self._gear(), self._cook()
         if attention is None or lasts is None or not self.sheet.sound(self.entry.path):
@@ -46,7 +52,7 @@ class StepCheck:
             wait=draft.wait,
             gear=gear,
             oven=draft.oven,
-            at=draft.at,
+            at=draft.ripens.at if draft.ripens is not None else draft.at,
             cook=cook,
             optional=draft.optional,
             between=tuple(chain.from_iterable(draft.between)),
@@ -55,6 +61,10 @@ class StepCheck:
             amounts=amounts,
             buy=draft.buy,
             caution=draft.caution,
+            core=None if heating is None else heating.core,
+            floor=None if heating is None else heating.floor,
+            ripens=None if draft.ripens is None else Ripens(draft.ripens.ratio, draft.ripens.at),
+            ferment=draft.ferment,
             line=self.sheet.line(self.entry.path),
         )
 
@@ -75,9 +85,18 @@ class StepCheck:
             self._refuse_key(
                 other, "only one of hands-on, nearby, unattended", f"{quoted(other)} beside '{there[0]}'"
             )
-        if not there and all(self.sheet.sound((*self.entry.path, kind)) for kind in Attention):
+        if not there and self._by_a_sum() is not None:
+            return self._by_a_sum()
+        if not there and all(self.sheet.sound((*self.entry.path, kind)) for kind in (*Attention, *_SUMS)):
             self._refuse("hands-on", _TIME, "a step without any of them")
         return there[0] if there else None
+
+    def _by_a_sum(self) -> Attention | None:
+        """What a step asks of people that only says what its length is worked out from."""
+        draft = self.entry.draft
+        if draft.core is not None and draft.oven is not None:
+            return Attention.NEARBY
+        return Attention.UNATTENDED if draft.core or draft.ripens else None
 
     def _lasting(self, kind: Attention) -> tuple[timedelta, timedelta | None] | None:
         draft = self.entry.draft
@@ -87,14 +106,16 @@ class StepCheck:
             Attention.UNATTENDED: draft.unattended,
         }[kind]
 
-    def _range(self, attention: Attention | None) -> Range | None:
-        draft = self.entry.draft
+    def _range(self, attention: Attention | None, heating: Heating | None) -> Range | None:
         span = None if attention is None else self._lasting(attention)
+        if attention is not None and heating is not None:
+            span = lengthened(self.sheet, self.entry, attention, span, heating)
+        span, until, usually = ripened(self.sheet, self.entry, attention, span)
         if span is None or not self.sheet.sound((*self.entry.path, "usually")):
             return None
         shortest, longest = span
         sound = self._until_makes_sense(longest) and self._usually_makes_sense(shortest, longest)
-        return Range(shortest, longest, draft.until, draft.usually) if sound else None
+        return Range(shortest, longest, until, usually) if sound else None
 
     def _until_makes_sense(self, longest: timedelta | None) -> bool:
         draft = self.entry.draft
@@ -119,7 +140,8 @@ class StepCheck:
             if longest is None
             else f"{written(shortest)} to {written(longest)}"
         )
-        self._refuse("usually", f"a time within {limit}")
+        core = "" if self.entry.draft.core is None else ", for its core"
+        self._refuse("usually", f"a time within {limit}{core}")
         return False
 
     def _tend(self, attention: Attention | None, lasts: Range | None) -> Tend | None:

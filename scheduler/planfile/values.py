@@ -6,14 +6,18 @@ means, and what they refuse comes out as a TextError inside pydantic's Validatio
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
+from enum import StrEnum
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, PlainValidator
 from pydantic import WithJsonSchema as Shown
 
 from scheduler.domain.hours import Hours, Weekly
+from scheduler.domain.kitchen import core
+from scheduler.domain.kitchen.salt import KINDS
+from scheduler.domain.kitchen.starter import Feed
 from scheduler.planfile import figures as figures
 from scheduler.planfile import text as text
 from scheduler.planfile.figures import Quantity
@@ -103,6 +107,34 @@ def _version(given: str) -> int:
     return VERSION
 
 
+def _either(kinds: Iterable[str]) -> str:
+    names = [str(kind) for kind in kinds]
+    return f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _one_of(kinds: type[StrEnum]) -> Callable[[str], object]:
+    def read(given: str) -> object:
+        found = [kind for kind in kinds if kind == given.strip().casefold()]
+        if not found:
+            raise TextError(_either(kinds))
+        return found[0]
+
+    return read
+
+
+def _choice(kinds: Iterable[str]) -> Shape:
+    return {"enum": [str(kind) for kind in kinds]}
+
+
+_A_FERMENT = _either(KINDS)
+
+
+def _ferment_kind(given: str) -> str:
+    if given.strip().casefold() not in KINDS:
+        raise TextError(_A_FERMENT)
+    return given.strip().casefold()
+
+
 _NAME = _words(text.LONGEST_NAME)
 _DURATION = _string(text.DURATION, "25 min", "2 h 30 min", "7 d")
 _RANGE = _string(text.RANGE, "25 min", "7 d to 10 d", "at least 12 h")
@@ -129,6 +161,18 @@ Lead = Annotated[
 ]
 Heat = _string(figures.TEMPERATURE, "19 C", "66 F")
 MaybeCelsius = Annotated[float | None, _text(figures.celsius, figures.A_TEMPERATURE), Shown(Heat)]
+Celsius = Annotated[float, _text(figures.celsius, figures.A_TEMPERATURE), Shown(Heat)]
+Thickness = Annotated[
+    float,
+    _text(figures.thickness_mm, figures.A_THICKNESS),
+    Shown(_string(figures.THICKNESS, "40 mm", "4 cm", "1.5 in")),
+]
+CoreShape = Annotated[core.Shape, _text(_one_of(core.Shape), _either(core.Shape)), Shown(_choice(core.Shape))]
+CoreFood = Annotated[
+    core.Food | None, _text(_one_of(core.Food), _either(core.Food)), Shown(_choice(core.Food))
+]
+FeedRatio = Annotated[Feed, _text(figures.feed, figures.A_FEED), Shown(_string(figures.FEED, "1:5:5"))]
+FermentKind = Annotated[str | None, _text(_ferment_kind, _A_FERMENT), Shown({"enum": list(KINDS)})]
 MaybeOven = Annotated[int | None, _text(figures.oven_heat, figures.AN_OVEN), Shown(Heat)]
 YesOrNo = Annotated[
     bool,

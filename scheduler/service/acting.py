@@ -14,12 +14,23 @@ from scheduler.domain.timetable import Timetable, next_mark
 from scheduler.explain import Misfit
 from scheduler.planning import carried_on
 from scheduler.ports import Planner
-from scheduler.service.answers import ChangeMade, HourFits, HourMoved, Moved, NoFit, Refused, Taken, Undone
+from scheduler.service.answers import (
+    ChangeMade,
+    HourFits,
+    HourMoved,
+    Moved,
+    NoFit,
+    Reckoned,
+    Refused,
+    ServesChanged,
+    Taken,
+    Undone,
+)
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.refusing import refusal
 from scheduler.service.view import View
 
-Outcome = Taken | Refused | HourFits | HourMoved | ChangeMade | NoFit | Undone
+Outcome = Taken | Refused | HourFits | HourMoved | ChangeMade | Reckoned | ServesChanged | NoFit | Undone
 
 KIND_OF = {
     Verb.DONE: MarkKind.DONE,

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from typing import Protocol
 
 from scheduler.commands import Target
+from scheduler.domain.kitchen.rules import STRICTER, Rules
 from scheduler.domain.stages import Nudge
 from scheduler.domain.timetable import Timetable
 from scheduler.explain import Misfit
@@ -32,12 +33,21 @@ from scheduler.service.asides import Unclear as Unclear
 from scheduler.service.asides import Undelivered as Undelivered
 from scheduler.service.asides import Welcome as Welcome
 from scheduler.service.asides import ZoneUnclear as ZoneUnclear
+from scheduler.service.clock_answers import ClockDue as ClockDue
+from scheduler.service.clock_answers import ClockIs as ClockIs
+from scheduler.service.clock_answers import ClockLine as ClockLine
+from scheduler.service.clock_answers import NoClock as NoClock
 from scheduler.service.deeds import Deed
 from scheduler.service.offers import ChangeMade as ChangeMade
 from scheduler.service.offers import HourFits as HourFits
 from scheduler.service.offers import HourMoved as HourMoved
 from scheduler.service.offers import Moved as Moved
 from scheduler.service.offers import NoFit as NoFit
+from scheduler.service.offers import Noted as Noted
+from scheduler.service.offers import NotKnown as NotKnown
+from scheduler.service.offers import Reckoned as Reckoned
+from scheduler.service.offers import Reestimate as Reestimate
+from scheduler.service.offers import ServesChanged as ServesChanged
 from scheduler.service.view import View
 
 
@@ -83,7 +93,7 @@ class Discarded:
 @dataclass(frozen=True, slots=True)
 class Taken:
     """Marks were taken. `misfit` when what is left no longer fits the serving hour; `again` when that was
-    said with the last marks already.
+    said with the last marks already. `clocks` are those of food that were started with them.
     """
 
     deeds: tuple[Deed, ...]
@@ -93,6 +103,7 @@ class Taken:
     misfit: Misfit | None = None
     late: tuple[str, ...] = ()
     again: bool = False
+    clocks: tuple[ClockLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +144,11 @@ class AskUntil:
 
 @dataclass(frozen=True, slots=True)
 class NextIs:
-    """What to do now or next, and the timers that run."""
+    """What to do now or next, the timers that run, and food out of temperature control."""
 
     view: View
     timers: tuple[Timer, ...] = ()
+    clocks: tuple[ClockLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,21 +178,15 @@ class WhyIs:
 
 
 @dataclass(frozen=True, slots=True)
-class Noted:
-    view: View
-    text: str
-    step: int | None
-
-
-@dataclass(frozen=True, slots=True)
 class Undone:
-    """What was taken back, or (`redone`) put in again; `misfit` as for marks that were taken."""
+    """What was taken back, or (`redone`) put in again; `misfit` and `clocks` as for marks that were taken."""
 
     view: View
     what: tuple[str, ...]
     moved: tuple[Moved, ...] = ()
     misfit: Misfit | None = None
     redone: bool = False
+    clocks: tuple[ClockLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,11 +202,28 @@ class AmountIs:
 
 
 @dataclass(frozen=True, slots=True)
+class SumIs:
+    """A one-off question of the trade: `name` says which sum, `said` how it was asked, `now` when, on the clock of
+    `zone`; limits are told by `rules`.
+    """
+
+    view: View | None
+    name: str
+    said: str
+    now: datetime | None = None
+    zone: str = "UTC"
+    rules: Rules = STRICTER
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
-    """A question about safety."""
+    """A question about safety, asked at `now` on the clock of `zone`; limits are told by `rules`."""
 
     view: View | None
     said: str
+    now: datetime | None = None
+    zone: str = "UTC"
+    rules: Rules = STRICTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,10 +263,9 @@ class CatchUp:
 Answer = (
     Welcome | ZoneUnclear | AskHours | HoursUnclear | Settled | BadFile | AskServe | Proposed | NoFit
     | Accepted | Discarded | Taken | Refused | AskWhich | Confirm | AskUntil | HourFits | HourMoved | ChangeMade
-    | NextIs
-    | DayIs | PlanIs | WhenIs | WhyIs | Noted | Undone | TimerSet | TimerGone | TimersAre | Shopping | AmountIs
-    | Caution | QuietUntil | Stopped | StillGoing | AsItWas | AskHowLate | Help | NoPlan | Unclear | CatchUp
-    | Failed | Undelivered
+    | Reckoned | ServesChanged | NextIs | DayIs | PlanIs | WhenIs | WhyIs | Noted | Undone | TimerSet | TimerGone
+    | TimersAre | Shopping | AmountIs | SumIs | Caution | QuietUntil | Stopped | StillGoing | AsItWas | AskHowLate
+    | Help | NoPlan | Unclear | CatchUp | ClockIs | ClockDue | NoClock | Failed | Undelivered
 )  # fmt: skip
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from scheduler.service.clock_answers import ClockLine
+
 Timer = tuple[str, datetime]
 """A timer that runs: its label, which may be empty, and when it goes off."""
 
@@ -60,11 +62,12 @@ class TimerGone:
 
 @dataclass(frozen=True, slots=True)
 class TimersAre:
-    """The timers that run, by when they go off; there may be none."""
+    """The timers that run, by when they go off, and food out of temperature control; there may be none."""
 
     timers: tuple[Timer, ...]
     zone: str
     now: datetime
+    clocks: tuple[ClockLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

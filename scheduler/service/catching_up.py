@@ -62,9 +62,15 @@ def in_short(owed: Sequence[Owed]) -> list[Owed]:
     """
     last: dict[tuple[object, ...], Owed] = {}
     for each in sorted(owed, key=lambda one: one.letter.due):
-        last[each.letter.plan, each.letter.step, each.letter.about] = each
+        last[_what(each.letter)] = each
     worth = [each for each in last.values() if not _announces(nudge_of(each.letter))]
     return sorted(worth or [*last.values()][-1:], key=_pressing)
+
+
+def _what(letter: Letter) -> tuple[object, ...]:
+    """What a letter is about; of one food's several clocks, which."""
+    which = letter.occurrence if letter.about is About.CLOCK else None
+    return letter.plan, letter.step, letter.about, which
 
 
 def _announces(nudge: Nudge) -> bool:

@@ -119,8 +119,11 @@ class Choosing:
             return outcomes.given_up(letter, "every try broke off")
         if chat.barred is not None:
             return outcomes.not_now(letter, f"chat is {chat.barred}")
-        if letter.kind is not Kind.NUDGE or letter.about is About.TIMER:
+        if letter.kind is not Kind.NUDGE:
             return None
+        if letter.about is About.TIMER:
+            late = letter.expires is not None and letter.expires <= self.now
+            return outcomes.not_now(letter, "too late to be of use") if late else None
         why = self._no_use(letter)
         return None if why is None else outcomes.not_now(letter, why)
 

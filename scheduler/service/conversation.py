@@ -8,9 +8,23 @@ from typing import Any
 
 from scheduler.commands import Command, Context, Target, Understand, Understood
 from scheduler.domain.nudges import Policy
+from scheduler.domain.stages import About
 from scheduler.ports import Clock, Planner, Store, UnitOfWork
 from scheduler.records import Chat, ChatStage, Incoming, PlanRow, PlanStatus
-from scheduler.service import doing, drafts, first_contact, following, intake, menu, questions, timers, ways
+from scheduler.service import (
+    clock_keeping,
+    clocking,
+    doing,
+    drafts,
+    first_contact,
+    following,
+    intake,
+    learning,
+    menu,
+    questions,
+    timers,
+    ways,
+)
 from scheduler.service.answers import AskServe, Help, Unclear
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.first_contact import Waking, Zones
@@ -19,6 +33,9 @@ from scheduler.service.scene import Scene
 from scheduler.service.setting import led_by_plan, scene_of, with_what_is_over
 from scheduler.service.turn import Turn
 from scheduler.service.view import View
+
+AMOUNTS = frozenset({Command.AMOUNT, Command.SUM})
+"""Questions that every plan under way may have an answer to: that of the plan spoken of counts."""
 
 
 class Conversation:
@@ -76,7 +93,7 @@ class Conversation:
             first_contact.meet(turn, scene, source, self.zones, self.waking)
         elif source is not None:
             turn.chat.question = None
-            drafts.take_plan(turn, scene, source)
+            drafts.take_plan(turn, scene, source, learning.own_times(self.store, scene))
         elif scene.incoming.data is not None:
             self._press(turn, scene, scene.incoming.data)
         elif scene.incoming.text.strip():
@@ -91,8 +108,10 @@ class Conversation:
             turn.say(Unclear(data))
             return
         turn.chat.question = None
-        if deed.plan is None and scene.view is None:
-            timers.say_next(turn, scene)
+        if deed.plan is None and deed.verb in clocking.PRESSED:
+            clocking.press_loose(turn, scene, deed, self.policy)
+        elif deed.plan is None and scene.view is None:
+            timers.say_next(turn, scene, self.policy)
         else:
             doing.do(turn, self._about(scene, deed.plan), (deed,), self.policy)
 
@@ -127,7 +146,7 @@ class Conversation:
         elif understood.command is Command.UNDO:
             self._undo(turn, scene, understood, question)
         elif scene.words in menu.GREETINGS:
-            turn.say(Help()) if scene.view is None else timers.say_next(turn, scene)
+            turn.say(Help()) if scene.view is None else timers.say_next(turn, scene, self.policy)
         else:
             following.follow(turn, scene, understood, self.policy)
         still_open = waits is not None or understood.command is Command.ACK
@@ -142,13 +161,22 @@ class Conversation:
     def _understood(self, scene: Scene) -> tuple[Understood, Scene]:
         """What was said, about the first plan in which it makes sense."""
         first: Understood | None = None
+        asked_for: list[tuple[int, Understood, View]] = []
         for view in scene.views or (None,):
             asked = scene.asked if view is scene.view else None
             understood = self.understand(scene.incoming.text, _context(scene, view, asked))
+            if view is not None and len(scene.views) > 1 and understood.command in AMOUNTS:
+                found = understood.steps or understood.command is Command.SUM
+                asked_for += [(_spoken_of(view, scene.words), understood, view)] if found else []
+                first = first or understood
+                continue
             guessed = understood.steps == (asked,) and self._is_guess(scene, understood)
             if understood.sure and (understood.steps or view is None) and not guessed:
                 return understood, scene.led_by(view)
             first = first or understood
+        if asked_for:
+            _, understood, view = max(asked_for, key=lambda each: each[0])
+            return understood, scene.led_by(view)
         return first or Understood(Command.UNCLEAR, sure=False), scene
 
     def _is_guess(self, scene: Scene, understood: Understood) -> bool:
@@ -162,19 +190,36 @@ class Conversation:
         if question.get("kind") == "stopped":
             plan = int(question["plan"])
             doing.do(turn, self._about(scene, plan), (Deed(Verb.USE, plan),), self.policy)
+        elif question.get("kind") == clock_keeping.UNDONE:
+            clocking.take_back(turn, scene, question, self.policy)
         else:
             following.follow(turn, with_what_is_over(self.store, scene), understood, self.policy)
+
+
+def _spoken_of(view: View, words: str) -> int:
+    """How many of the words are in the names of a plan: which of several an amount is asked of."""
+    steps = view.plan.steps
+    names = {word for step in steps for word in f"{step.component} {step.name}".casefold().split()}
+    things = {word for step in steps for amount in step.amounts for word in amount.name.casefold().split()}
+    return len((names - things) & {word for word in words.casefold().split() if len(word) > 3})
 
 
 def _context(scene: Scene, view: View | None, asked: Target | None) -> Context:
     if view is None:
         return Context(scene.now, scene.chat.zone or "UTC")
-    about = scene.asked_letter.about if asked is not None and scene.asked_letter is not None else None
+    letter = scene.asked_letter if view is scene.view else None
+    of_clock = letter is not None and letter.about is About.CLOCK
+    about = letter.about if letter is not None and (asked is not None or of_clock) else None
     return Context(scene.now, view.zone, view.plan, view.row.timetable, view.progress, asked, about)
 
 
 def _label_said(scene: Scene) -> str | None:
-    """The data of the button whose label was said, on the message in hand."""
+    """The data of the button whose label was said, on the message in hand.
+
+    What was just said of a clock that is no plan's has no button to take it back: "undo" is about that all the same.
+    """
+    if (scene.chat.question or {}).get("kind") == clock_keeping.UNDONE and scene.words == "undo":
+        return None
     buttons = () if scene.shown is None else scene.shown.buttons
     said = [button.data for button in buttons if button.label.strip(" .,!?").casefold() == scene.words]
     return said[0] if said else None

@@ -33,6 +33,10 @@ class Verb(StrEnum):
     KEEP = "keep"
     WAY = "way"
     WAYS = "ways"
+    RECKON = "reckon"
+    COLD = "cold"
+    WARM = "warm"
+    RULE = "rule"
 
 
 FIELDS = 6
@@ -46,8 +50,11 @@ class Deed:
     `occurrence` names a touch. `at` is when it happened, or the serving hour; `until`, or so many `minutes`
     from when it is asked, say how long something is put off. LEAVE_OUT, RUINED, AGAIN (from its start) and
     BACK (what was left out of it) mean the whole component of `step`. `sure`: asked back once, and meant.
-    WAY makes a change: see service.ways, which fills the fields. WAYS asks what would fit, `minutes` being how
-    many of the answers were shown already.
+    WAY makes a change: see service.ways, which fills the fields. RECKON counts on `minutes` tenths of a degree Celsius.
+    WAYS asks what would fit, `minutes` being how
+    many of the answers were shown already. COLD, WARM and RULE are about the clock of that number (`occurrence`)
+    of the step's food; COLD says that it is down to so many tenths of a degree Celsius (`minutes`), or else that
+    it is over.
     """
 
     verb: Verb

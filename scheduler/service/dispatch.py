@@ -25,11 +25,12 @@ from scheduler.ports import (
 )
 from scheduler.records import Kind, Letter, PlanStatus
 from scheduler.service import outcomes
-from scheduler.service.answers import CatchUp, Said, Undelivered, Words
+from scheduler.service.answers import CatchUp, ClockDue, Said, Undelivered, Words
 from scheduler.service.catching_up import Owed, is_late
 from scheduler.service.choosing import Choosing, Parcel
 from scheduler.service.consequences import consequence
 from scheduler.service.letters import answer_letter, nudge_of, readdress
+from scheduler.service.loose_clocks import LooseClock, clock_of
 from scheduler.service.pacing import Holds, Paces
 
 log = logging.getLogger(__name__)
@@ -90,6 +91,8 @@ class Dispatcher:
         head, view = parcel.head, parcel.told[0].view
         if head.kind is not Kind.NUDGE:
             return Said(head.text, head.buttons)
+        if head.about is About.TIMER and (clock := clock_of(head)) is not None:
+            return self.words.answer(self._clock_due(head, clock, parcel.chat.zone or "UTC"))
         if head.about is About.TIMER:
             return self.words.timer(self._timer_label(parcel))
         if view is None:
@@ -98,6 +101,10 @@ class Dispatcher:
             return self.words.answer(self._catch_up(parcel))
         nudge = nudge_of(head)
         return self.words.nudge(nudge, view, consequence(nudge, view, self.planner))
+
+    def _clock_due(self, letter: Letter, clock: LooseClock, zone: str) -> ClockDue:
+        nudge, rules = nudge_of(letter), self.policy.rules
+        return ClockDue(clock.name, clock.clock, nudge.stage, nudge.subject, rules, zone, self.clock.now())
 
     def _catch_up(self, parcel: Parcel) -> CatchUp:
         views = {each.view.id: each.view for each in parcel.told if each.view is not None}

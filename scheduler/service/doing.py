@@ -8,13 +8,24 @@ from datetime import datetime, timedelta
 
 from scheduler import words
 from scheduler.commands import Target
-from scheduler.domain import hours
+from scheduler.domain import clocks, hours
 from scheduler.domain.nudges import Policy, owed
 from scheduler.domain.progress import State, still_to_do
 from scheduler.domain.stages import About
 from scheduler.ports import UnitOfWork
 from scheduler.records import PlanStatus
-from scheduler.service import acting, changing, drafts, explaining, timers, undoing, ways
+from scheduler.service import (
+    acting,
+    changing,
+    clock_search,
+    clocking,
+    drafts,
+    explaining,
+    timers,
+    undoing,
+    warmth,
+    ways,
+)
 from scheduler.service.acting import Result
 from scheduler.service.answers import (
     Answer,
@@ -26,6 +37,7 @@ from scheduler.service.answers import (
     NoFit,
     NoPlan,
     PlanIs,
+    Reckoned,
     Refused,
     StillGoing,
     Taken,
@@ -98,6 +110,7 @@ def _mark(turn: Turn, scene: Scene, view: View, deeds: tuple[Deed, ...], policy:
 
 def keep(turn: Turn, result: Result, before: View, policy: Policy) -> None:
     """Store what came of a deed, based on the revision it was thought out from."""
+    result = _with_clocks(result, before, policy)
     _ask_again(turn, result, before)
 
     def store(uow: UnitOfWork) -> Answer:
@@ -106,6 +119,25 @@ def keep(turn: Turn, result: Result, before: View, policy: Policy) -> None:
         return result.answer
 
     turn.change(store)
+
+
+def _with_clocks(result: Result, before: View, policy: Policy) -> Result:
+    """With the clocks of food that the marks set going; after an undo those that run otherwise than before, too."""
+    if not isinstance(result.answer, Taken | Undone):
+        return result
+    ran = _clocks(before, policy)
+    known = {(each.step, each.number) for each in ran} if isinstance(result.answer, Taken) else set()
+    told = [
+        each
+        for each in _clocks(result.view, policy)
+        if each not in ran and (each.step, each.number) not in known
+    ]
+    lines = clock_search.lines_of(told, policy.rules, before.now)
+    return replace(result, answer=replace(result.answer, clocks=lines))
+
+
+def _clocks(view: View, policy: Policy) -> tuple[clocks.FoodClock, ...]:
+    return clocks.running(view.plan, view.progress, policy.rules, view.now)
 
 
 def _ask_again(turn: Turn, result: Result, view: View) -> None:
@@ -117,7 +149,7 @@ def _ask_again(turn: Turn, result: Result, view: View) -> None:
         turn.ask(kind="confirm", yes=Deed(Verb.SERVE, view.id, at=answer.serve).encode())
     elif isinstance(answer, NoFit) and len(answer.misfit.remedies) > 1:
         turn.ask(kind="way", plan=view.id, choices=ways.choices(answer.misfit, view))
-    elif isinstance(answer, NoFit | Taken | Undone) and answer.misfit is not None:
+    elif isinstance(answer, NoFit | Taken | Undone | Reckoned) and answer.misfit is not None:
         put_off = next((deed for deed in _deeds(answer) if deed.verb is Verb.LATER), Deed(Verb.LATER))
         for remedy in answer.misfit.remedies[:1]:
             offered = ways.deed_of(remedy, view.plan, view.id, view.row.revision)
@@ -127,7 +159,7 @@ def _ask_again(turn: Turn, result: Result, view: View) -> None:
             turn.ask(kind="offer", yes=offered.encode(), choices=choices)
 
 
-def _deeds(answer: NoFit | Taken | Undone) -> tuple[Deed, ...]:
+def _deeds(answer: NoFit | Taken | Undone | Reckoned) -> tuple[Deed, ...]:
     return answer.deeds if isinstance(answer, Taken) else ()
 
 
@@ -135,7 +167,8 @@ def store_result(uow: UnitOfWork, result: Result, before: View, policy: Policy) 
     """Marks, timetable and nudges of a plan that goes on, or is over with what was said."""
     view = result.view
     uow.marks.add(view.id, result.marks)
-    status = PlanStatus.ACTIVE if still_to_do(view.progress) else PlanStatus.FINISHED
+    goes_on = still_to_do(view.progress) or _clocks(view, policy)
+    status = PlanStatus.ACTIVE if goes_on else PlanStatus.FINISHED
     row = uow.plans.save(replace(view.row, status=status), before.row.revision)
     stored = replace(view, row=row)
     replace_nudges(uow, stored, policy)
@@ -213,6 +246,10 @@ def _way(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> No
     keep(turn, changing.make(view, deed, scene.said, scene.planner), view, policy)
 
 
+def _reckon(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
+    keep(turn, warmth.make(view, deed, scene.said, scene.planner), view, policy)
+
+
 def _ways(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
     """Of the plan that is named, or else of the first that does not fit."""
     views = scene.views if deed.plan is None else (view,)
@@ -231,7 +268,7 @@ def _day(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> No
 
 
 def _next(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -> None:
-    timers.say_next(turn, scene)
+    timers.say_next(turn, scene, policy)
 
 
 OTHERS: dict[Verb, Doing] = {
@@ -244,8 +281,10 @@ OTHERS: dict[Verb, Doing] = {
     Verb.DAY: _day,
     Verb.WAY: _way,
     Verb.WAYS: _ways,
+    Verb.RECKON: _reckon,
     Verb.NEXT: _next,
     Verb.USE: _next,
+    **dict.fromkeys(clocking.PRESSED, clocking.press),
     Verb.PLAN: lambda turn, scene, view, deed, policy: turn.say(PlanIs(view)),
     Verb.DISCARD: lambda turn, scene, view, deed, policy: confirm(
         turn, view, f"Stop “{view.plan.title}”, and say no more about it?", Deed(Verb.STOP, view.id)

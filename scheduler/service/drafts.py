@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from scheduler.changes import OF_THE_STEPS
+from scheduler.domain.kitchen.ripeness import Observed
 from scheduler.domain.nudges import Policy
 from scheduler.domain.progress import Mark
 from scheduler.explain import Misfit
@@ -19,9 +22,9 @@ from scheduler.service.turn import Turn
 from scheduler.service.view import View, view_of
 
 
-def take_plan(turn: Turn, scene: Scene, source: bytes) -> None:
-    """Read and time a plan, keep it as a draft, and propose it."""
-    arrival = intake.arrive(source, turn.chat, scene.now, scene.planner)
+def take_plan(turn: Turn, scene: Scene, source: bytes, own: Sequence[Observed] = ()) -> None:
+    """Read and time a plan, keep it as a draft, and propose it; `own` is how long the cook's starters took."""
+    arrival = intake.arrive(source, turn.chat, scene.now, scene.planner, own)
     if arrival.row is None:
         if arrival.answer is not None:
             turn.say(arrival.answer)
@@ -68,7 +71,7 @@ def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
     """Do a deed to a plan that is not in use yet."""
     if deed.verb is Verb.SERVE and deed.at is not None:
         after = _for_the_hour(scene, view, deed.at)
-        _retime(turn, scene, after, replace(after.row, serve=deed.at))
+        retime(turn, scene, after, replace(after.row, serve=deed.at))
     elif deed.verb is Verb.USE:
         use(turn, scene, view, policy)
     elif deed.verb is Verb.WAY:
@@ -83,8 +86,11 @@ def to_draft(turn: Turn, scene: Scene, view: View, deed: Deed, policy: Policy) -
 
 
 def _for_the_hour(scene: Scene, view: View, at: datetime) -> View:
-    """The draft without the changes that were made for the hour before, where it fits this one as written."""
-    plain = view.with_changes(())
+    """The draft without the changes that were made for the hour before, where it fits this one as written.
+
+    How many there are at the table and how long steps take have nothing to do with the hour.
+    """
+    plain = view.with_changes(tuple(change for change in view.row.changes if change.kind in OF_THE_STEPS))
     timing = scene.planner.time_out(plain.plan, at, scene.now, plain.progress)
     return view if isinstance(timing, Misfit) else plain
 
@@ -96,27 +102,28 @@ def _change(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:
         turn.say(change)
         return
     after, marks = changing.to_draft(view, change, scene.said)
-    _retime(turn, scene, after, after.row, marks)
+    retime(turn, scene, after, after.row, marks)
 
 
 def _show_ways(turn: Turn, scene: Scene, view: View, deed: Deed) -> None:
     found = changing.no_fit(view, scene.planner, deed.minutes or 0)
     if found is None:
-        _retime(turn, scene, view, view.row)
+        retime(turn, scene, view, view.row)
         return
     _ask_ways(turn, view, found.misfit)
     turn.say(found)
 
 
-def _retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow, marks: tuple[Mark, ...] = ()) -> None:
+def retime(turn: Turn, scene: Scene, view: View, wanted: PlanRow, marks: tuple[Mark, ...] = ()) -> None:
+    """Time a draft afresh, and propose it as it then stands."""
     row, misfit = intake.timed(wanted, view.plan, scene.now, scene.planner, view.progress)
 
-    def retime(uow: UnitOfWork) -> Answer:
+    def store(uow: UnitOfWork) -> Answer:
         uow.marks.add(view.id, marks)
         stored = uow.plans.save(row, view.row.revision)
         return _propose(turn, scene, view_of(uow, stored, scene.now), misfit)
 
-    turn.change(retime)
+    turn.change(store)
 
 
 def use(turn: Turn, scene: Scene, view: View, policy: Policy) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from scheduler import promised, words
+from scheduler.domain.kitchen.ripeness import Observed
 from scheduler.domain.nudges import Policy
 from scheduler.domain.plan import Attention, Plan
 from scheduler.domain.progress import Progress
@@ -17,6 +19,7 @@ from scheduler.ports import Planner, UnitOfWork
 from scheduler.records import Chat, PlanRow, PlanStatus
 from scheduler.service import ways
 from scheduler.service.answers import Accepted, Answer, AskServe, BadFile, NoFit, Proposed
+from scheduler.service.learning import learned
 from scheduler.service.letters import replace_nudges
 from scheduler.service.view import View, read_plan, view_of
 
@@ -47,8 +50,13 @@ def plan_in(text: str, document: bytes | None) -> bytes | None:
     return text.encode("utf-8", "surrogatepass") if pasted else None
 
 
-def arrive(source: bytes, chat: Chat, now: datetime, planner: Planner) -> Arrival:
-    """Read and time a plan file. Nothing is stored here; a bad file is refused whole."""
+def arrive(
+    source: bytes, chat: Chat, now: datetime, planner: Planner, own: Sequence[Observed] = ()
+) -> Arrival:
+    """Read and time a plan file. Nothing is stored here; a bad file is refused whole.
+
+    `own` is how long the cook's starters took, the latest last: what ripens in the plan is counted by them.
+    """
     if chat.id is None or chat.zone is None or chat.awake is None:
         raise ValueError("the chat is not settled yet")
     try:
@@ -56,7 +64,9 @@ def arrive(source: bytes, chat: Chat, now: datetime, planner: Planner) -> Arriva
         plan = read_plan(text, chat.zone, chat.awake)
     except BadPlan as error:
         return Arrival(BadFile(error.problems))
-    row = PlanRow(chat.id, plan.title, text, chat.zone, chat.awake, plan.serve or now, now)
+    changes = learned(plan, own)
+    plan = read_plan(text, chat.zone, chat.awake, changes)
+    row = PlanRow(chat.id, plan.title, text, chat.zone, chat.awake, plan.serve or now, now, changes=changes)
     if plan.serve is None:
         return Arrival(AskServe(plan.title), row)
     return Arrival(None, *timed(row, plan, now, planner))
@@ -76,7 +86,7 @@ def proposal(view: View, misfit: Misfit | None, beside: tuple[str, ...]) -> Answ
     """The answer to a plan kept as a draft."""
     if misfit is not None:
         return NoFit(view.id, view.plan, misfit, view.now, revision=view.row.revision)
-    counted = [f"This counts on {change}." for change in view.counts_on()]
+    counted = view.counts_on()
     counted += [f"{words.listed(names)} is left out." for names in [_left_out(view)] if names]
     counted += warnings(view.plan, view.timetable, view.now, view.progress)
     return Proposed(view, tuple(counted), beside)

@@ -39,7 +39,7 @@ def letter_of(nudge: Nudge, view: View) -> Letter:
         occurrence=nudge.occurrence,
         revision=view.row.revision,
         facts=dict(overdue),
-        priority=URGENCY[nudge.stage],
+        priority=URGENCY[Stage.CLOSING] if nudge.about is About.CLOCK else URGENCY[nudge.stage],
     )
 
 
@@ -106,7 +106,19 @@ def _as_before(letter: Letter, waiting: Letter | None) -> bool:
 def take_buttons_off(uow: UnitOfWork, view: View, steps: set[int]) -> None:
     """Messages about steps that are over lose their buttons."""
     over = [letter for step in sorted(steps) for letter in uow.outbox.with_buttons(view.id, step)]
-    uow.outbox.put([_unbutton(letter, view.now) for letter in over])
+    uow.outbox.put([_unbutton(letter, view.now) for letter in over if letter.about is not About.CLOCK])
+
+
+def take_buttons_off_message(uow: UnitOfWork, letter: Letter, now: datetime) -> None:
+    """One message loses its buttons."""
+    uow.outbox.put([_unbutton(letter, now)])
+
+
+def take_clock_buttons_off(uow: UnitOfWork, view: View, step: int, number: int) -> None:
+    """Messages about a clock of which something was said since lose their buttons."""
+    told = uow.outbox.with_buttons(view.id, step)
+    mine = [letter for letter in told if (letter.about, letter.occurrence) == (About.CLOCK, number)]
+    uow.outbox.put([_unbutton(letter, view.now) for letter in mine])
 
 
 def _unbutton(letter: Letter, now: datetime) -> Letter:

@@ -11,7 +11,7 @@ from scheduler.domain.plan import Attention
 from scheduler.domain.progress import State
 from scheduler.domain.stages import About
 from scheduler.domain.timetable import Slot
-from scheduler.service import doing, timers
+from scheduler.service import doing, refusing, timers
 from scheduler.service.answers import AskHowLate, AskWhich, Unclear, WhenIs
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.scene import Scene
@@ -58,8 +58,33 @@ def ask_which(turn: Turn, scene: Scene, understood: Understood) -> None:
     if not choices:
         turn.say(Unclear(scene.incoming.text))
         return
+    if len(choices) == 1:
+        _ask_whether(turn, view, targets[0], choices[0][1])
+        return
+    choices = tuple(sorted(choices, key=lambda choice: _from_now(view, choice[1])))
     turn.ask(kind="which", choices=[[label, deed.encode()] for label, deed in choices])
     turn.say(AskWhich(view, verb, choices))
+
+
+def _ask_whether(turn: Turn, view: View, target: Target, deed: Deed) -> None:
+    """The one thing that can be meant: asked about, unless it is so already, which is said."""
+    refused = refusing.refusal(view, deed) if deed.verb in (Verb.DONE, Verb.START, Verb.SKIP) else None
+    if refused is not None and (deed.verb is Verb.SKIP or not refused.why.endswith("?")):
+        if refused.why.endswith("?"):
+            turn.ask(kind="confirm", yes=refused.instead[0][1].encode())
+        turn.say(refused)
+    else:
+        _confirm(turn, view, target, deed)
+
+
+def _from_now(view: View, deed: Deed) -> timedelta:
+    """How far it is from the present: what is nearest is likeliest."""
+    slot = view.timetable.slot(deed.step or 0)
+    planned = None if slot is None else slot.end if deed.verb is Verb.DONE else slot.start
+    for touch in view.timetable.touches:
+        if (touch.step, touch.occurrence) == (deed.step, deed.occurrence):
+            planned = touch.at
+    return timedelta.max if planned is None else abs(planned - view.now)
 
 
 def _likely(view: View) -> tuple[Target, ...]:
@@ -190,7 +215,7 @@ def late(turn: Turn, scene: Scene, understood: Understood, policy: Policy) -> No
     if deeds:
         doing.do(turn, scene, tuple(deeds), policy)
     else:
-        timers.say_next(turn, scene)
+        timers.say_next(turn, scene, policy)
 
 
 def _ends_later(view: View, slot: Slot, by: timedelta) -> Deed | None:

@@ -15,7 +15,7 @@ from scheduler.domain.wanted import ANY_HOUR, NoHours, Wanted, on_any_day
 from scheduler.planfile import text as plantext
 from scheduler.planfile.wanted import wanted
 from scheduler.records import Kind, PlanStatus
-from scheduler.service import doing, following
+from scheduler.service import clocking, company, doing, following
 from scheduler.service.answers import AsItWas, Refused
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.scene import Scene
@@ -86,6 +86,8 @@ def answered(turn: Turn, scene: Scene, said: Understood, policy: Policy) -> bool
 def _confirm(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
     if _which(turn, scene, said, asked, policy) or _hour_of_draft(turn, scene, said, asked, policy):
         return True
+    if _company_of_draft(turn, scene, said, policy):
+        return True
     if said.command is Command.NO or scene.words in NO:
         refuse = asked.get("no")
         if refuse is None:
@@ -110,6 +112,15 @@ def _hour_of_draft(turn: Turn, scene: Scene, said: Understood, asked: Question, 
         turn.say(Refused(f"{PASSED}. Say one that is to come."))
     else:
         doing.do(turn, scene, (Deed(Verb.SERVE, scene.view.id, at=said.at),), policy)
+    return True
+
+
+def _company_of_draft(turn: Turn, scene: Scene, said: Understood, policy: Policy) -> bool:
+    """How many there are at the table, of a plan that is asked about."""
+    draft = scene.view
+    if said.command is not Command.SERVES or draft is None or draft.row.status is not PlanStatus.DRAFT:
+        return False
+    company.cook_for(turn, scene, draft, said.detail, policy)
     return True
 
 
@@ -160,6 +171,10 @@ def _until(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: 
     return True
 
 
+def _how_warm(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
+    return clocking.answered(turn, scene, said, asked, policy)
+
+
 def _how_late(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: Policy) -> bool:
     if said.length is None or scene.view is None or said.steps:
         return False
@@ -171,6 +186,8 @@ def _hour(turn: Turn, scene: Scene, said: Understood, asked: Question, policy: P
     """The serving hour: of a plan that came without one, or another than the one in force."""
     if scene.view is None:
         return False
+    if _company_of_draft(turn, scene, said, policy):
+        return True
     wish = _wish(scene)
     at = _moment(scene, said) if wish is None else _first_of(wish, scene, scene.view)
     if at is None:
@@ -223,5 +240,6 @@ ANSWERS: dict[str, Handle] = {
     "way": _way,
     "until": _until,
     "how late": _how_late,
+    "clock": _how_warm,
     "serve": _hour,
 }

@@ -10,7 +10,8 @@ from scheduler.domain.stages import About, Stage
 from scheduler.records import Chat, Kind, Letter
 
 SPARED = (About.START, About.LOOK, About.TEND, About.BUY, About.EARLY, About.DAY)
-"""All but a pot that is to come off the fire, and timers: those were asked for, and do not wait."""
+"""All but a pot that is to come off the fire, food out of temperature control, and timers: those were asked for, and
+do not wait."""
 
 SAID_AGAIN = (Stage.HEADS_UP, Stage.WAITING)
 """What is followed by something more pressing, which comes if it must."""
@@ -33,6 +34,8 @@ def asleep_until(plan: Plan, letter: Letter, now: datetime) -> datetime | None:
 
     A nudge that falls in the night by itself was put there by the plan: somebody is up for it.
     """
+    if letter.about is About.CLOCK:
+        return None
     day = timedelta(days=1)
     presence = Presence(plan, letter.due - day, now + 7 * day)
     if presence.is_awake(now, at_home=False) or not presence.is_awake(letter.due, at_home=False):

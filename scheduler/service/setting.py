@@ -96,6 +96,8 @@ def _asked(view: View | None, letter: Letter | None) -> Target | None:
     """What the cook was last asked about, if it is still to be answered."""
     if view is None or letter is None or letter.step is None or letter.plan != view.id:
         return None
+    if letter.about is About.CLOCK:
+        return None  # what is said to it is about the food, not about a step
     step = view.step(letter.step)
     if letter.about is About.TEND and step.tend is not None:
         over = (step.number, letter.occurrence) in view.progress.touched

@@ -8,6 +8,7 @@ from scheduler.commands import Understood
 from scheduler.domain.nudges import Policy
 from scheduler.domain.presence import Presence, holding
 from scheduler.ports import UnitOfWork
+from scheduler.records import Letter
 from scheduler.service.answers import (
     Answer,
     NextIs,
@@ -19,8 +20,10 @@ from scheduler.service.answers import (
     TimersAre,
     TimerSet,
 )
+from scheduler.service.clock_search import every_one, lines_of
 from scheduler.service.deeds import Deed, Verb
 from scheduler.service.letters import timer_letter
+from scheduler.service.loose_clocks import is_loose_clock
 from scheduler.service.scene import Scene
 from scheduler.service.turn import Turn
 
@@ -32,17 +35,23 @@ UNITS = ("min", "h", "s", "sec", "d")
 
 def running(uow: UnitOfWork, chat: int) -> tuple[Timer, ...]:
     """The chat's timers still to go off, soonest first."""
-    return tuple((str(timer.facts.get("label", "")), timer.due) for timer in uow.outbox.timers(chat))
+    return tuple((str(timer.facts.get("label", "")), timer.due) for timer in _timers(uow, chat))
 
 
-def say_next(turn: Turn, scene: Scene) -> None:
-    """What is next, and the timers that run; with no plan these alone."""
+def _timers(uow: UnitOfWork, chat: int) -> list[Letter]:
+    """Those the cook set; what is owed of food out of temperature control is kept beside them."""
+    return [timer for timer in uow.outbox.timers(chat) if not is_loose_clock(timer)]
+
+
+def say_next(turn: Turn, scene: Scene, policy: Policy) -> None:
+    """What is next, the timers that run and food that is out; with no plan these alone."""
 
     def answer(uow: UnitOfWork) -> Answer:
         timers = running(uow, turn.chat_id)
+        clocks = lines_of(every_one(uow, scene, policy.rules), policy.rules, scene.now)
         if scene.view is not None:
-            return NextIs(scene.view, timers)
-        return TimersAre(timers, scene.zone, scene.now) if timers else no_plan(scene)
+            return NextIs(scene.view, timers, clocks)
+        return TimersAre(timers, scene.zone, scene.now, clocks) if timers or clocks else no_plan(scene)
 
     turn.change(answer)
 
@@ -90,7 +99,7 @@ def cancel_timer(turn: Turn, scene: Scene, understood: Understood, policy: Polic
     wanted = understood.detail.casefold()
 
     def cancel(uow: UnitOfWork) -> Answer:
-        timers = uow.outbox.timers(turn.chat_id)
+        timers = _timers(uow, turn.chat_id)
         meant = [timer for timer in timers if wanted in str(timer.facts.get("label", "")).casefold()]
         for timer in meant[:1]:
             uow.outbox.withdraw(timer)

@@ -7,7 +7,7 @@ from datetime import datetime
 from functools import cached_property, lru_cache
 
 from scheduler import words
-from scheduler.change_words import made
+from scheduler.change_words import counted
 from scheduler.changes import Change, changed
 from scheduler.domain.links import live_links
 from scheduler.domain.plan import Link, Plan, Step
@@ -71,16 +71,16 @@ class View:
     def with_changes(self, changes: tuple[Change, ...]) -> View:
         """The same with just these changes made to the plan as it was written."""
         row = replace(self.row, changes=changes)
-        plan = _plan_of(row)
+        plan = plan_in_force(row)
         if row.timetable is not None:
             row = replace(row, timetable=_by_those_there(plan, row.timetable))
         return replace(self, row=row, plan=plan, progress=fold(plan, self.marks, self.now, row.timetable))
 
     def counts_on(self) -> list[str]:
-        """What the plan as it stands counts on beyond what was written, in words."""
+        """What the plan as it stands counts on beyond what was written, each a sentence."""
         rows = [replace(self.row, changes=self.row.changes[:n]) for n in range(len(self.row.changes))]
         pairs = zip(self.row.changes, rows, strict=True)
-        return [made(change, _plan_of(before)) for change, before in pairs]
+        return [counted(change, plan_in_force(before)) for change, before in pairs]
 
     def upcoming(self) -> list[Slot]:
         """Slots of steps not begun, in order of start."""
@@ -115,7 +115,8 @@ class View:
         return words.brief(at, self.zone, self.now)
 
 
-def _plan_of(row: PlanRow) -> Plan:
+def plan_in_force(row: PlanRow) -> Plan:
+    """The plan of a stored row, with what was changed about it."""
     return read_plan(row.source, row.zone, row.awake, row.changes)
 
 
@@ -135,6 +136,6 @@ def view_of(uow: UnitOfWork, row: PlanRow, now: datetime) -> View:
     """Read marks and plan; the row must be stored."""
     if row.id is None:
         raise ValueError("the plan was never stored")
-    plan = _plan_of(row)
+    plan = plan_in_force(row)
     marks = tuple(uow.marks.of(row.id))
     return View(row, plan, marks, fold(plan, marks, now, row.timetable), now)
