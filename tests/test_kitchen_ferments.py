@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from scheduler.domain.kitchen.amounts import Amount
 from scheduler.domain.kitchen.ferments import COVERED_C, Life, NoFigures, life_of, pace
 from scheduler.domain.kitchen.sources import How
+from scheduler.domain.scaling import with_step
 from tests.plans_for_tests import component, plan, step
 
 
@@ -66,24 +69,28 @@ def test_beyond_the_models_nothing_is_estimated(life: Life, planned: float, said
 
 
 @pytest.mark.parametrize(
-    ("part", "name", "life"),
+    ("part", "name", "goes_in", "life"),
     [
-        ("Turnip pickle", "Turnips ferment", Life.VEGETABLES),
-        ("Kraut", "Let the kraut sour", Life.VEGETABLES),
-        ("Kimchi", "Kimchi ferments", Life.KIMCHI),
-        ("Country loaf", "First rise with three folds", Life.DOUGH),
-        ("Country loaf", "Starter ripens", Life.DOUGH),
-        ("Batter", "Batter rises", Life.DOUGH),
-        ("Strained yoghurt", "Yoghurt sets", None),
-        ("Cultured cream", "Cream sours", None),
-        ("Duck legs", "Cure in the fridge", None),
-        ("Beans", "Soak the beans", None),
-        ("Lime pickle", "Limes soften", None),
-        ("Sprouts", "Moong sprouts", None),
+        ("Turnip pickle", "Turnips ferment", "turnips", Life.VEGETABLES),
+        ("Kraut", "The kraut ferments", "cabbage", Life.VEGETABLES),
+        ("Kimchi", "Kimchi ferments", "cabbage", Life.KIMCHI),
+        ("Country loaf", "First rise with three folds", "flour", Life.DOUGH),
+        ("Country loaf", "Starter ripens", "flour", Life.DOUGH),
+        ("Batter", "Batter rises", "rice", Life.DOUGH),
+        ("Strained yoghurt", "Yoghurt sets", "milk", None),
+        ("Cultured cream", "Cream ferments", "cream", None),
+        ("Duck legs", "Cure in the fridge", "duck", None),
+        ("Beans", "Soak the beans", "beans", None),
+        ("Sprouts", "Moong sprouts", "moong", None),
     ],
 )
-def test_what_works_in_a_step_is_known_by_its_words(part: str, name: str, life: Life | None) -> None:
+def test_what_works_in_a_step_is_known_by_its_words(
+    part: str, name: str, goes_in: str, life: Life | None
+) -> None:
     """Vegetables, kimchi and dough are told apart; cures, soaks and milk are none of them."""
     made = plan(component(part, step(name, unattended="1 d to 2 d", keeps="2 d")))
-    assert life_of(made.steps[0]) is life
-    assert life_of(replace(made.steps[0], ferment="kimchi")) is Life.KIMCHI
+    amounts = (Amount(goes_in, Decimal(900), "g"), Amount("salt", Decimal(22), "g"))
+    made = with_step(made, replace(made.steps[0], amounts=amounts))
+    assert life_of(made, made.steps[0]) is life
+    said = with_step(made, replace(made.steps[0], ferment="kimchi"))
+    assert life_of(said, said.steps[0]) is Life.KIMCHI

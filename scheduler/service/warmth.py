@@ -73,7 +73,7 @@ def _concerned(view: View, number: int | None) -> Iterator[Step]:
 
 
 def _estimated(view: View, step: Step, said_c: float) -> Iterator[Reestimate | NotKnown]:
-    life = life_of(step)
+    life = life_of(view.plan, step)
     if step.at is None or life is None or step.attention is Attention.HANDS_ON:
         return
     try:

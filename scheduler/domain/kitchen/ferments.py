@@ -14,9 +14,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from scheduler.domain.fermenting import batch_with
 from scheduler.domain.kitchen.growth import PLANTARUM, SOURDOUGH_BACTERIA, SOURDOUGH_YEAST, Grower
+from scheduler.domain.kitchen.salt import KINDS
 from scheduler.domain.kitchen.sources import How, Source
-from scheduler.domain.plan import Step
+from scheduler.domain.plan import Plan, Step
 
 
 class Life(StrEnum):
@@ -103,26 +105,21 @@ def pace(life: Life, planned_c: float, actual_c: float) -> Pace:
 
 
 _DAIRY = re.compile(r"\b(?:yogh?urt|milk|cream|kefir|curd|cheese|whey)", re.IGNORECASE)
-_KIMCHI = re.compile(r"\bkimchi\b", re.IGNORECASE)
 _DOUGH = re.compile(
     r"\b(?:dough|rise|rises|rising|proofs?|proves?|proving|batter|sponge|starter|leaven|levain)\b",
     re.IGNORECASE,
 )
-_SOURING = re.compile(r"\b(?:ferment\w*|(?:sauer)?kraut|sours?|souring|brine)\b", re.IGNORECASE)
 
 
-def life_of(step: Step) -> Life | None:
-    """What works in a step, by its own words; None for what is cured, soaked, set or no ferment at all.
+def life_of(plan: Plan, step: Step) -> Life | None:
+    """What works in a step; None for what is cured, soaked, set or no ferment at all.
 
-    Milk and cream have cultures of their own, of which nothing is known here.
+    Vegetables are known as ferments by `domain.fermenting`, doughs by the step's name. Milk and cream have cultures
+    of their own, of which nothing is known here.
     """
-    if step.ferment is not None:
-        return Life.KIMCHI if step.ferment == Life.KIMCHI else Life.VEGETABLES
-    words = f"{step.name} {step.range.until or ''}"
-    if _DAIRY.search(f"{words} {step.component}"):
+    batch = batch_with(plan, step.number)
+    if batch is not None and batch.step == step.number:
+        return Life.KIMCHI if batch.kind is KINDS["kimchi"] else Life.VEGETABLES
+    if _DAIRY.search(f"{step.name} {step.component}"):
         return None
-    if step.ripens is not None or _DOUGH.search(step.name):
-        return Life.DOUGH
-    if not _SOURING.search(step.name):
-        return None
-    return Life.KIMCHI if _KIMCHI.search(f"{words} {step.component}") else Life.VEGETABLES
+    return Life.DOUGH if step.ripens is not None or _DOUGH.search(step.name) else None
