@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from scheduler.domain.hours import Hours
 from scheduler.domain.plan import Component, Plan, PlanError, Step
@@ -24,12 +25,12 @@ from scheduler.planfile.text import hours
 from scheduler.planfile.yaml import compose
 
 
-def plan_of(source: str | bytes, zone: str, awake: str) -> Plan:
+def plan_of(source: str | bytes, zone: str, awake: str, accepted: bool = False) -> Plan:
     """As `planfile.read`."""
     up = hours(awake)
     if not known_zone(zone):
         raise ValueError(f"{zone!r} is not the name of a time zone")
-    sheet = Sheet(compose(text_of(source)))
+    sheet = Sheet(compose(text_of(source)), accepted)
     draft = drafted(sheet)
     plan = None if draft is None else _plan(sheet, draft, zone, up, awake)
     if plan is None or sheet.problems:
@@ -57,7 +58,8 @@ def _plan(sheet: Sheet, draft: PlanFile, own_zone: str, up: Hours, awake: str) -
         plan = Plan(draft.title, zone, kitchen, components, serve, draft.serves, remarks)
     except PlanError as error:
         raise BadPlan([Problem(1, 1, "a plan that contradicts itself", f"otherwise: {error}")]) from error
-    return within_limits(sheet, outline, plan)
+    plan = within_limits(sheet, outline, plan)
+    return replace(plan, remarks=(*plan.remarks, *sheet.crossed))
 
 
 def _components(outline: list[Entry], steps: list[Step]) -> tuple[Component, ...]:

@@ -63,7 +63,7 @@ def _refuse(sheet: Sheet, outline: Sequence[Entry], batch: Batch, judged: Judged
         raise ValueError("a ferment below its minimum has one")
     found = plain(batch.salt_g[1].quantize(Decimal("0.01"), rounding=ROUND_DOWN))
     share = f"{percent_told(judged.percent, judged.verdict)} % of {judged.way}"
-    sheet.refuse(
+    sheet.forbid(
         (*outline[number].path, "amounts", salt.name),
         f"at least {plain(to_weigh(least, least))} g: {minimum_told(batch.kind, judged.minimum)}",
         f"{quoted(salt.name)}, {'at most ' if batch.by_volume else ''}{found} g or {share}",

@@ -77,7 +77,7 @@ class _Check:
     outline: list[Entry]
 
     def _refuse(self, step: Step, key: str, expected: str, found: str) -> None:
-        self.sheet.refuse((*self.outline[step.number].path, key), expected, found)
+        self.sheet.forbid((*self.outline[step.number].path, key), expected, found)
 
     # ------------------------------------------------------------ kidney beans
 
@@ -138,7 +138,7 @@ class _Check:
         for amount in step.amounts:
             if amount.unit == "%" and uses_nitrite(amount.name):
                 path = (*self.outline[step.number].path, "amounts", amount.name)
-                self.sheet.refuse(path, _TESTED_RECIPE, "curing salt by percent")
+                self.sheet.forbid(path, _TESTED_RECIPE, "curing salt by percent")
 
 
 def _own_length(step: Step, made: Step) -> timedelta:

@@ -9,10 +9,14 @@ from scheduler.planfile.yaml import Path, Tree
 
 
 class Sheet:
-    """Collects problems against paths in the tree; a path that is not written stands for what holds it."""
+    """Collects problems against paths in the tree; a path that is not written stands for what holds it.
 
-    def __init__(self, tree: Tree) -> None:
-        self.tree = tree
+    `accepted`: the plan is in use already, so that a limit that it crosses is told of in `crossed` and refuses nothing.
+    """
+
+    def __init__(self, tree: Tree, accepted: bool = False) -> None:
+        self.tree, self.accepted = tree, accepted
+        self.crossed: list[str] = []
         self._wrong: set[Path] = set()
         self._above_wrong: set[Path] = set()
         for path in tree.spoilt:
@@ -29,6 +33,13 @@ class Sheet:
         spot = self.tree.values[self.written(path)]
         self.tree.findings.add(Problem(*spot, found or self.describe(path), expected, near))
         self._mark(path)
+
+    def forbid(self, path: Path, expected: str, found: str) -> None:
+        """Note that what stands at `path` crosses a published limit."""
+        if self.accepted:
+            self.crossed.append(f"Line {self.line(path)}: {found}, where this is published: {expected}.")
+        else:
+            self.refuse(path, expected, found)
 
     def refuse_key(
         self, path: Path, expected: str, found: str | None = None, near: str | None = None

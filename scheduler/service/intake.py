@@ -61,7 +61,7 @@ def arrive(
         raise ValueError("the chat is not settled yet")
     try:
         text = text_of(source)
-        plan = read_plan(text, chat.zone, chat.awake)
+        plan = read_plan(text, chat.zone, chat.awake, accepted=False)
     except BadPlan as error:
         return Arrival(BadFile(error.problems))
     changes = learned(plan, own)

@@ -21,12 +21,14 @@ ON_ITS_WAY = (State.WAITING, State.RUNNING)
 
 
 @lru_cache(maxsize=32)
-def read_plan(source: str, zone: str, awake: str, changes: tuple[Change, ...] = ()) -> Plan:
-    """The plan a stored source reads to, with what was changed about it since.
+def read_plan(
+    source: str, zone: str, awake: str, changes: tuple[Change, ...] = (), accepted: bool = True
+) -> Plan:
+    """The plan a stored source reads to, with what was changed about it since; not `accepted`, one that arrives.
 
-    Raises BadPlan like `read`, but that was ruled out on arrival.
+    Raises BadPlan like `read`, but for what is stored that was ruled out on arrival.
     """
-    return changed(read(source, zone=zone, awake=awake), changes)
+    return changed(read(source, zone=zone, awake=awake, accepted=accepted), changes)
 
 
 @dataclass(frozen=True)
