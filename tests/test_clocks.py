@@ -103,6 +103,16 @@ def test_a_stage_that_was_met_is_not_spoken_of() -> None:
     assert of_clocks(kitchen, at(14, "18:55"), *marks, second) == []
 
 
+def test_who_has_just_measured_is_not_warned_within_minutes() -> None:
+    """Measured ten minutes before the warning at half past three: told then, and warned halfway to the limit."""
+    kitchen = duck()
+    measured = said(kitchen, Act.READING, at(14, "15:20"), celsius=40.0)
+    owed = of_clocks(kitchen, at(14, "15:20"), kitchen.mark(*STARTED), measured)
+    assert owed[:2] == [("closing", "14 15:40"), ("missed", "14 16:00")]
+    early = said(kitchen, Act.READING, at(14, "15:15"), celsius=40.0)
+    assert of_clocks(kitchen, at(14, "15:15"), kitchen.mark(*STARTED), early)[0] == ("closing", "14 15:30")
+
+
 def test_a_note_about_a_step_of_that_food_counts_and_one_about_another_does_not() -> None:
     """ "30 C" noted of the duck in the fridge is a reading of its clock; a pH is none."""
     kitchen = duck()

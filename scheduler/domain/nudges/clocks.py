@@ -6,7 +6,7 @@ They come whatever the hour: asleep or out, the food goes on getting warmer or n
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from scheduler.domain.clocks import FoodClock, clocks, told_limits, warned_with
 from scheduler.domain.kitchen.holding import Limit
@@ -56,10 +56,14 @@ def _nudge(clock: FoodClock, stage: Stage, due: datetime, expires: datetime, sub
 
 
 def warning_at(clock: FoodClock, limit: Limit, policy: Policy) -> datetime:
-    """When to say that a limit comes: early enough to act. Halfway to it where that was past when it was known."""
+    """When to say that a limit comes: early enough to act. Halfway to it where that was past when it was known, or
+    where the cook has just measured and so been told of it.
+    """
     known, at = max(clock.known or clock.started, clock.started), whole(limit.at)
     due = at - policy.clock_lead(at - clock.started)
-    return due if due > known else known + (at - known) / 2 // MINUTE * MINUTE
+    measured = [when for when, _ in clock.clock.readings if timedelta(0) <= due - when < policy.clock_told]
+    known = max(known, *measured) if measured else known
+    return due if due > known and not measured else known + (at - known) / 2 // MINUTE * MINUTE
 
 
 def whole(at: datetime) -> datetime:

@@ -57,6 +57,7 @@ class Policy:
     Food that cools or stands
         `rules`: the published limits that its clocks run by. Before each comes a warning, by a quarter of the time
         it allows but within `clock_least` and `clock_most`; at each what the rule says, of use for `clock_useful`.
+        Who has measured within `clock_told` before a warning was told then, and is warned halfway to the limit.
     """
 
     first_repeat: timedelta = 15 * MINUTE
@@ -96,6 +97,7 @@ class Policy:
     clock_least: timedelta = 10 * MINUTE
     clock_most: timedelta = HOUR
     clock_useful: timedelta = DAY
+    clock_told: timedelta = 15 * MINUTE
 
     def clock_lead(self, allowed: timedelta) -> timedelta:
         """How long before a limit that allows so long the warning comes, in whole minutes."""
