@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from scheduler.changes import Change, ChangeKind, on_the_clock
 from scheduler.domain.hours import Interval, without
-from scheduler.domain.kitchen.guards import unguarded
+from scheduler.domain.kitchen.hazards.guards import unguarded
 from scheduler.domain.plan import Attention, Component, Cook, Step
 from scheduler.domain.presence import Presence, holding
 from scheduler.domain.progress import State

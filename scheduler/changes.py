@@ -16,7 +16,7 @@ from typing import Any, ClassVar
 from pydantic import ConfigDict, TypeAdapter
 
 from scheduler.domain import hours
-from scheduler.domain.kitchen.guards import oil_kept_too_long, unguarded
+from scheduler.domain.kitchen.hazards.guards import oil_kept_too_long, unguarded
 from scheduler.domain.plan import Cook, Kitchen, Plan, Range
 from scheduler.domain.progress import Progress, Standing, State
 from scheduler.domain.scaling import for_so_many, with_step

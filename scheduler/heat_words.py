@@ -8,11 +8,11 @@ from datetime import timedelta
 from scheduler import words
 from scheduler.domain.heats import heat_of, last_met, unmet_in
 from scheduler.domain.kitchen.core import Core
-from scheduler.domain.kitchen.hazard_table import BAD_BUG_BOOK
-from scheduler.domain.kitchen.heating import Heated
-from scheduler.domain.kitchen.reductions import Reduction, asked
+from scheduler.domain.kitchen.hazards.stepwords import soaks
+from scheduler.domain.kitchen.hazards.table import BAD_BUG_BOOK
+from scheduler.domain.kitchen.heat.heating import Heated
+from scheduler.domain.kitchen.heat.reductions import Reduction, asked
 from scheduler.domain.kitchen.sources import How, Source
-from scheduler.domain.kitchen.stepwords import soaks
 from scheduler.domain.plan import Step
 
 UNSAID = (

@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from functools import partial
 
 from scheduler.domain.hours import Dated, local
-from scheduler.domain.kitchen.guards import may_stand_longer
+from scheduler.domain.kitchen.hazards.guards import may_stand_longer
 from scheduler.domain.plan import Attention, Cook, Plan, Step
 from scheduler.domain.presence import Presence
 from scheduler.domain.promise import Bet, Break

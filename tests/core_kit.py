@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from scheduler.domain.heats import heat_of
-from scheduler.domain.kitchen.heating import Heated
+from scheduler.domain.kitchen.heat.heating import Heated
 from scheduler.domain.plan import Step
 from tests.talk_kit import Talk, number, on, with_supper
 

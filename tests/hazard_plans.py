@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from scheduler.domain.kitchen.attached import hazards_of, told_at
+from scheduler.domain.kitchen.hazards.attached import hazards_of, told_at
 from scheduler.domain.plan import Plan, Step
 from scheduler.planfile import BadPlan, read
 

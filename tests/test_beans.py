@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scheduler.domain.kitchen import beans
-from scheduler.domain.kitchen.beans import names_beans, names_kidney_beans, soaked_g, takes_up_in_h
-from scheduler.domain.kitchen.hazards import named
+from scheduler.domain.kitchen.hazards import beans, named
+from scheduler.domain.kitchen.hazards.beans import names_beans, names_kidney_beans, soaked_g, takes_up_in_h
 from scheduler.planfile import read
 from tests.hazard_plans import HEAD, part, refused
 

@@ -12,8 +12,8 @@ from bot.wording import Wording
 from scheduler.bets import bets_on
 from scheduler.candidates import Candidates
 from scheduler.changes import Change, ChangeKind
-from scheduler.domain.kitchen.guards import unguarded
 from scheduler.domain.kitchen.hazards import DEFERRAL
+from scheduler.domain.kitchen.hazards.guards import unguarded
 from scheduler.domain.progress import State, at_the_start
 from scheduler.domain.scaling import with_step
 from scheduler.domain.timetable import Timetable

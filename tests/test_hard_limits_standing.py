@@ -9,8 +9,8 @@ import pytest
 from bot.wording import Wording
 from scheduler.bets import bets_on
 from scheduler.changes import Change, ChangeKind
-from scheduler.domain.kitchen.guards import may_stand_longer
 from scheduler.domain.kitchen.hazards import DEFERRAL
+from scheduler.domain.kitchen.hazards.guards import may_stand_longer
 from scheduler.domain.progress import at_the_start
 from scheduler.domain.timetable import Timetable
 from scheduler.planning import time_out

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 
-from scheduler.domain.kitchen.attached import MOST, RULES, cautions, hazards_of
 from scheduler.domain.kitchen.hazards import HAZARDS
+from scheduler.domain.kitchen.hazards.attached import MOST, RULES, cautions, hazards_of
 from scheduler.domain.plan import Plan
 from tests.hazard_plans import CHILLI, KRAUT, SLOW, STOCK, part, plan_of, step_of, told, words_of
 from tests.planwriting import plans

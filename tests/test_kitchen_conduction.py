@@ -12,8 +12,16 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 from scipy.special import j0, j1, jv
 
-from scheduler.domain.kitchen.conduction import bessel, fourier_until, left, lumped, one_term, root, weight
 from scheduler.domain.kitchen.core import Shape
+from scheduler.domain.kitchen.heat.conduction import (
+    bessel,
+    fourier_until,
+    left,
+    lumped,
+    one_term,
+    root,
+    weight,
+)
 
 SLAB, CYLINDER, SPHERE = Shape
 

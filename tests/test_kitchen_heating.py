@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from scheduler.domain.kitchen.core import Core, Food, Shape
-from scheduler.domain.kitchen.course import MOST_MIN, Course, first_minute
-from scheduler.domain.kitchen.heating import (
+from scheduler.domain.kitchen.heat.curve import MOST_MIN, Course, first_minute
+from scheduler.domain.kitchen.heat.heating import (
     WITHIN_C,
     Medium,
     NeverHot,
@@ -22,8 +22,8 @@ from scheduler.domain.kitchen.heating import (
     oven,
     water_bath,
 )
-from scheduler.domain.kitchen.pieces import piece_of
-from scheduler.domain.kitchen.reductions import (
+from scheduler.domain.kitchen.heat.pieces import piece_of
+from scheduler.domain.kitchen.heat.reductions import (
     APPENDIX_A_6_5,
     BURGER_E_COLI,
     FISH_LISTERIA,

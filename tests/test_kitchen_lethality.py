@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.interpolate import CubicSpline
 
-from scheduler.domain.kitchen.lethality import (
+from scheduler.domain.kitchen.heat.lethality import (
     Kills,
     Point,
     equivalent,
@@ -20,7 +20,7 @@ from scheduler.domain.kitchen.lethality import (
     reduced,
     turns_at,
 )
-from scheduler.domain.kitchen.reductions import (
+from scheduler.domain.kitchen.heat.reductions import (
     KILLS,
     MEAT_E_COLI,
     MEAT_LISTERIA,

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scheduler.domain.kitchen.conduction import left
 from scheduler.domain.kitchen.core import Core, Food, Shape
-from scheduler.domain.kitchen.lethality import Kills
-from scheduler.domain.kitchen.pieces import (
+from scheduler.domain.kitchen.heat.conduction import left
+from scheduler.domain.kitchen.heat.lethality import Kills
+from scheduler.domain.kitchen.heat.pieces import (
     CONDUCTIVITY_W_MK,
     FISH_M2_S,
     MEAT_M2_S,
@@ -18,9 +18,9 @@ from scheduler.domain.kitchen.pieces import (
     diffusivity_m2_s,
     piece_of,
 )
-from scheduler.domain.kitchen.published import appendix_a, diffusivity, food_code, poultry, uk
-from scheduler.domain.kitchen.published.holds import Holds, strictest
-from scheduler.domain.kitchen.reductions import BURGER_E_COLI, KILLS, TABLES
+from scheduler.domain.kitchen.heat.published import appendix_a, diffusivity, food_code, poultry, uk
+from scheduler.domain.kitchen.heat.published.holds import Holds, strictest
+from scheduler.domain.kitchen.heat.reductions import BURGER_E_COLI, KILLS, TABLES
 from scheduler.domain.kitchen.sources import How, Source
 
 SLAB = Shape.SLAB

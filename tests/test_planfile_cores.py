@@ -10,8 +10,8 @@ import yaml
 
 from scheduler.domain.heats import heat_of, heated
 from scheduler.domain.kitchen.core import Core, Food, Shape
-from scheduler.domain.kitchen.foods import food_in
-from scheduler.domain.kitchen.heating import oven, water_bath
+from scheduler.domain.kitchen.heat.foods import food_in
+from scheduler.domain.kitchen.heat.heating import oven, water_bath
 from scheduler.domain.plan import Attention, Plan, Step
 from scheduler.planfile import read, schema
 from tests.refusals import problems, the_problem

@@ -17,8 +17,8 @@ from scheduler.commands import Command, Context
 from scheduler.domain.heats import heated
 from scheduler.domain.kitchen.core import Core, Food, Shape
 from scheduler.domain.kitchen.hazards import DEFERRAL
-from scheduler.domain.kitchen.heating import Heated, oven, water_bath
-from scheduler.domain.kitchen.reductions import asked
+from scheduler.domain.kitchen.heat.heating import Heated, oven, water_bath
+from scheduler.domain.kitchen.heat.reductions import asked
 from tests.fakes import FakeClock
 from tests.talk_kit import Talk, on
 

@@ -10,10 +10,10 @@ from typing import Any
 from bot.sums.told import Told
 from scheduler import words
 from scheduler.domain.kitchen.core import Food
-from scheduler.domain.kitchen.foods import food_in
 from scheduler.domain.kitchen.hazards import DEFERRAL
-from scheduler.domain.kitchen.published.holds import Holds
-from scheduler.domain.kitchen.reductions import HOLDS, LOWEST_C, LOWEST_SOURCE
+from scheduler.domain.kitchen.heat.foods import food_in
+from scheduler.domain.kitchen.heat.published.holds import Holds
+from scheduler.domain.kitchen.heat.reductions import HOLDS, LOWEST_C, LOWEST_SOURCE
 from scheduler.domain.kitchen.sources import How
 
 MOST = 4

@@ -11,8 +11,8 @@ from scheduler import heat_words, words
 from scheduler.domain.heats import heated
 from scheduler.domain.kitchen.core import Core
 from scheduler.domain.kitchen.hazards import DEFERRAL
-from scheduler.domain.kitchen.heating import WITHIN_C, Heated, Medium, NeverHot, TooCold, met_after
-from scheduler.domain.kitchen.reductions import Reduction, asked
+from scheduler.domain.kitchen.heat.heating import WITHIN_C, Heated, Medium, NeverHot, TooCold, met_after
+from scheduler.domain.kitchen.heat.reductions import Reduction, asked
 
 FRIDGE = "4 C"
 """How warm food is taken to be where nobody says: 5 C or below is the rule for a fridge (FDA Food Code 3-501.16)."""

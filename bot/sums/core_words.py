@@ -9,7 +9,7 @@ from typing import NamedTuple
 from bot.understanding.plainwords import plain
 from bot.understanding.timewords import split
 from scheduler.domain.kitchen.core import Food, Shape
-from scheduler.domain.kitchen.foods import food_in
+from scheduler.domain.kitchen.heat.foods import food_in
 
 _FIGURE = r"\d{1,3}(?:[.,]\d{1,2})?"
 _INCHES = re.compile(r"(?<=\d)\s?(?:\"|”|''|-?in(?=[ -]thick\b))")

@@ -15,8 +15,8 @@ from scheduler.domain.fermenting import OTHER_BASE, VEGETABLES, Batch, batches
 from scheduler.domain.kitchen.amounts import UNITS, Amount
 from scheduler.domain.kitchen.brine import water_g
 from scheduler.domain.kitchen.crystals import is_salt
-from scheduler.domain.kitchen.foodwords import MEAT
 from scheduler.domain.kitchen.hazards import DEFERRAL, named
+from scheduler.domain.kitchen.hazards.foodwords import MEAT
 from scheduler.domain.kitchen.salt import ANY, BRINE, Convention, Kind, Packed, Verdict, Way, kind_named_in
 from scheduler.domain.plan import Plan
 from scheduler.units import OTHERS

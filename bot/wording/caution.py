@@ -6,8 +6,8 @@ from bot.wording.facts import Facts
 from bot.wording.lines import message, one_line, short
 from bot.wording.sat_out import sat_out
 from scheduler import heat_words, words
-from scheduler.domain.kitchen.attached import hazards_of
 from scheduler.domain.kitchen.hazards import DEFERRAL, caution, hazard, hazards_in
+from scheduler.domain.kitchen.hazards.attached import hazards_of
 from scheduler.domain.plan import NO_TIME, Step
 from scheduler.domain.progress import State
 from scheduler.service.answers import Caution, Said

@@ -6,8 +6,8 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 
 from scheduler import words
-from scheduler.domain.kitchen.attached import cautions
 from scheduler.domain.kitchen.hazards import DEFERRAL, caution
+from scheduler.domain.kitchen.hazards.attached import cautions
 from scheduler.domain.plan import Plan, Step
 from scheduler.records import Button
 from scheduler.service.answers import Said

@@ -9,7 +9,7 @@ from bot.wording.facts import Facts
 from bot.wording.lines import beware, message, short
 from bot.wording.starter import fed
 from scheduler import words
-from scheduler.domain.kitchen.attached import hazards_of
+from scheduler.domain.kitchen.hazards.attached import hazards_of
 from scheduler.domain.plan import NO_TIME
 from scheduler.domain.stages import Nudge, Stage
 from scheduler.domain.timetable import Touch

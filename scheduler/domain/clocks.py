@@ -15,7 +15,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from scheduler.domain.cooling import cools, heats, is_cold
-from scheduler.domain.kitchen import stepwords
+from scheduler.domain.kitchen.hazards import stepwords
 from scheduler.domain.kitchen.holding import Clock, Kind, Limit, State, limits, verdict
 from scheduler.domain.kitchen.rules import Rules
 from scheduler.domain.marks import Mark, MarkKind

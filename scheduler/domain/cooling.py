@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import re
 
-from scheduler.domain.kitchen import stepwords
-from scheduler.domain.kitchen.attached import hazards_of
-from scheduler.domain.kitchen.hazards import hazard
+from scheduler.domain.kitchen.hazards import hazard, stepwords
+from scheduler.domain.kitchen.hazards.attached import hazards_of
 from scheduler.domain.plan import Attention, Plan, Step
 
 COOLED = frozenset({"cooling", "rice"})

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 from functools import lru_cache
 
-from scheduler.domain.kitchen import heating
 from scheduler.domain.kitchen.core import Core
-from scheduler.domain.kitchen.heating import Heated, Medium
-from scheduler.domain.kitchen.reductions import Reduction, asked
+from scheduler.domain.kitchen.heat import heating
+from scheduler.domain.kitchen.heat.heating import Heated, Medium
+from scheduler.domain.kitchen.heat.reductions import Reduction, asked
 from scheduler.domain.plan import NO_TIME, Step
 
 BACK = tuple(timedelta(minutes=minutes) for minutes in (1, 5, 15, 30, 60))

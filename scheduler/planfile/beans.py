@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scheduler import words
-from scheduler.domain.kitchen.beans import (
+from scheduler.domain.kitchen.hazards.beans import (
     BOIL,
     COLD_SOAK,
     COOKS,
@@ -20,9 +20,9 @@ from scheduler.domain.kitchen.beans import (
     soaked_g,
     takes_up_in_h,
 )
-from scheduler.domain.kitchen.hazard_table import BAD_BUG_BOOK
-from scheduler.domain.kitchen.kidney import Course
-from scheduler.domain.kitchen.stepwords import says_boil
+from scheduler.domain.kitchen.hazards.kidney import Course
+from scheduler.domain.kitchen.hazards.stepwords import says_boil
+from scheduler.domain.kitchen.hazards.table import BAD_BUG_BOOK
 from scheduler.domain.plan import Step
 
 

@@ -9,9 +9,9 @@ from datetime import timedelta
 from scheduler import heat_words
 from scheduler.domain.heats import heat_of, heated, medium
 from scheduler.domain.kitchen.core import Core
-from scheduler.domain.kitchen.foods import food_in
-from scheduler.domain.kitchen.heating import Heated, NeverHot, TooCold
-from scheduler.domain.kitchen.reductions import asked
+from scheduler.domain.kitchen.heat.foods import food_in
+from scheduler.domain.kitchen.heat.heating import Heated, NeverHot, TooCold
+from scheduler.domain.kitchen.heat.reductions import asked
 from scheduler.domain.plan import Attention, Step
 from scheduler.planfile.outline import Entry
 from scheduler.planfile.sheet import Sheet

@@ -13,14 +13,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from scheduler.domain.kitchen.alive import uses_nitrite
-from scheduler.domain.kitchen.beans import BOIL, SOAK
-from scheduler.domain.kitchen.hazard_table import BAD_BUG_BOOK, OIL_KEEPS
-from scheduler.domain.kitchen.kidney import Course, courses
+from scheduler.domain.kitchen.hazards.alive import uses_nitrite
+from scheduler.domain.kitchen.hazards.beans import BOIL, SOAK
+from scheduler.domain.kitchen.hazards.kidney import Course, courses
+from scheduler.domain.kitchen.hazards.oils import is_kept, stands_for, stretch
+from scheduler.domain.kitchen.hazards.stepwords import heats, is_work
+from scheduler.domain.kitchen.hazards.table import BAD_BUG_BOOK, OIL_KEEPS
 from scheduler.domain.kitchen.limits_published import COLD_C, HOT_C
-from scheduler.domain.kitchen.oils import is_kept, stands_for, stretch
 from scheduler.domain.kitchen.rules import degrees
-from scheduler.domain.kitchen.stepwords import heats, is_work
 from scheduler.domain.plan import NO_TIME, Component, Plan, Step
 from scheduler.domain.scaling import with_step
 from scheduler.planfile.beans import remarks_on_beans

@@ -7,10 +7,10 @@ from dataclasses import replace
 from datetime import datetime
 
 from scheduler import words
-from scheduler.domain.kitchen.attached import hazards_of
-from scheduler.domain.kitchen.guards import unguarded
-from scheduler.domain.kitchen.hazard_table import Hazard
 from scheduler.domain.kitchen.hazards import DEFERRAL
+from scheduler.domain.kitchen.hazards.attached import hazards_of
+from scheduler.domain.kitchen.hazards.guards import unguarded
+from scheduler.domain.kitchen.hazards.table import Hazard
 from scheduler.domain.kitchen.limits_published import FIRST_STAGE, LUKEWARM_C
 from scheduler.domain.kitchen.rules import degrees
 from scheduler.domain.plan import Step

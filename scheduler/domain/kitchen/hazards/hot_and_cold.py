@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from scheduler.domain.kitchen.foodwords import (
+from scheduler.domain.kitchen.hazards.foodwords import (
     BREAD,
     CULTURED,
     DRY_GOODS,
@@ -13,7 +13,7 @@ from scheduler.domain.kitchen.foodwords import (
     all_words,
     here,
 )
-from scheduler.domain.kitchen.stepwords import (
+from scheduler.domain.kitchen.hazards.stepwords import (
     Parts,
     cools,
     earlier,

@@ -8,7 +8,7 @@ figure that was not seen.
 
 from __future__ import annotations
 
-from scheduler.domain.kitchen.published.holds import Holds
+from scheduler.domain.kitchen.heat.published.holds import Holds
 from scheduler.domain.kitchen.sources import How, Source
 
 SEVENTY_FOR_TWO = Holds(

@@ -7,7 +7,7 @@ poultry at 74 C was 15 s up to 2013 and is less than a second from 2017 on.
 
 from __future__ import annotations
 
-from scheduler.domain.kitchen.published.holds import Holds
+from scheduler.domain.kitchen.heat.published.holds import Holds
 from scheduler.domain.kitchen.sources import How, Source
 
 ROASTS = Holds(

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from scheduler.domain.kitchen import hazards
-from scheduler.domain.kitchen.alive import cured_meat, is_ferment, pressure, sprouts, swelling_jar
-from scheduler.domain.kitchen.hazard_table import Hazard
-from scheduler.domain.kitchen.hot_and_cold import (
+from scheduler.domain.kitchen.hazards.alive import cured_meat, is_ferment, pressure, sprouts, swelling_jar
+from scheduler.domain.kitchen.hazards.hot_and_cold import (
     blending,
     cooling,
     holding,
@@ -22,9 +21,10 @@ from scheduler.domain.kitchen.hot_and_cold import (
     rice,
     water_bath,
 )
-from scheduler.domain.kitchen.kidney import course_of
-from scheduler.domain.kitchen.oils import is_kept
-from scheduler.domain.kitchen.stepwords import Parts, earlier
+from scheduler.domain.kitchen.hazards.kidney import course_of
+from scheduler.domain.kitchen.hazards.oils import is_kept
+from scheduler.domain.kitchen.hazards.stepwords import Parts, earlier
+from scheduler.domain.kitchen.hazards.table import Hazard
 from scheduler.domain.plan import Component, Plan, Step
 
 MOST = 2

@@ -8,7 +8,7 @@ rounded as printed: the columns are not one another scaled (134 F: 45 and 47 min
 
 from __future__ import annotations
 
-from scheduler.domain.kitchen.published.holds import Holds
+from scheduler.domain.kitchen.heat.published.holds import Holds
 from scheduler.domain.kitchen.sources import How, Source
 
 _COPY = Source("USDA FSIS Appendix A", "cooked beef", How.READ_IN_A_COPY)

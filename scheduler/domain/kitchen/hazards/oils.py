@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from scheduler.domain.kitchen.amounts import MILLILITRES_PER, Amount
-from scheduler.domain.kitchen.stepwords import Parts, has, heats, later, plain
+from scheduler.domain.kitchen.hazards.stepwords import Parts, has, heats, later, plain
 from scheduler.domain.plan import NO_TIME, Step
 
 _OIL = re.compile(r"\boils?\b")

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from scheduler.domain.kitchen.core import Core, Food
-from scheduler.domain.kitchen.course import Course
-from scheduler.domain.kitchen.reductions import regulator
+from scheduler.domain.kitchen.heat.curve import Course
+from scheduler.domain.kitchen.heat.reductions import regulator
 
 # Appendix A's times held for Listeria at 60, 65.6 and 71.1 C and not at 54.4 C (abstract read).
 _LISTERIA_HELD_C = 60.0

@@ -15,9 +15,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scheduler.domain.kitchen.core import Food
-from scheduler.domain.kitchen.lethality import Kills
-from scheduler.domain.kitchen.published import appendix_a, food_code, poultry, uk
-from scheduler.domain.kitchen.published.holds import Holds
+from scheduler.domain.kitchen.heat.lethality import Kills
+from scheduler.domain.kitchen.heat.published import appendix_a, food_code, poultry, uk
+from scheduler.domain.kitchen.heat.published.holds import Holds
 from scheduler.domain.kitchen.sources import How, Source
 
 LOWEST_C = 54.4

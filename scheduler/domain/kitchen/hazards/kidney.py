@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property, lru_cache
 
-from scheduler.domain.kitchen.beans import BOIL, brings_dry_beans, brings_kidney_beans
-from scheduler.domain.kitchen.stepwords import (
+from scheduler.domain.kitchen.hazards.beans import BOIL, brings_dry_beans, brings_kidney_beans
+from scheduler.domain.kitchen.hazards.stepwords import (
     Parts,
     below_boiling,
     has,

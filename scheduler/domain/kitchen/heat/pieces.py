@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scheduler.domain.kitchen import conduction
 from scheduler.domain.kitchen.core import Core, Food, Shape
-from scheduler.domain.kitchen.published.diffusivity import PLAUSIBLE
+from scheduler.domain.kitchen.heat import conduction
+from scheduler.domain.kitchen.heat.published.diffusivity import PLAUSIBLE
 
 # The lowest of the range used for meat in water baths, 1.11e-7 to 1.4e-7 (Baldwin, from memory).
 MEAT_M2_S = 1.11e-7

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from scheduler.domain.kitchen.lethality import Point, turns_at
-from scheduler.domain.kitchen.pieces import Piece
+from scheduler.domain.kitchen.heat.lethality import Point, turns_at
+from scheduler.domain.kitchen.heat.pieces import Piece
 
 Part = Callable[[Point, Point], float]
 """What a stretch of the curve adds: `Kills.part` or `Holds.part`."""

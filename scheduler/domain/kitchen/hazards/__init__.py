@@ -1,14 +1,14 @@
 """What to beware of: the hazards by the words that a plan or a cook uses for them.
 
-The sentences stand in `hazard_table`; which step has which is found in `attached`.
+The sentences stand in `table`; which step has which is found in `attached`.
 """
 
 from __future__ import annotations
 
 import re
 
-from scheduler.domain.kitchen.hazard_table import HAZARDS as HAZARDS
-from scheduler.domain.kitchen.hazard_table import Hazard as Hazard
+from scheduler.domain.kitchen.hazards.table import HAZARDS as HAZARDS
+from scheduler.domain.kitchen.hazards.table import Hazard as Hazard
 
 DEFERRAL = (
     "Follow your local food code; ask a licensed professional where food is sold or guests are at risk."

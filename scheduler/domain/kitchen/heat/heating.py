@@ -1,6 +1,6 @@
 """How long a piece takes until it is hot right through, and until a published reduction is met there.
 
-Conduction (`conduction`, `pieces`) gives the middle over time (`course`), D and z what that kills (`lethality`,
+Conduction (`conduction`, `pieces`) gives the middle over time (`curve`), D and z what that kills (`lethality`,
 `reductions`). All of it leans to the long side: warmth spreads as slowly as published for the kind of food, the time
 on the way is counted at the lower end, two parts in a hundred more than the reduction are asked for, and the time is
 rounded up as the published tables of times by thickness are.
@@ -11,11 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from scheduler.domain.kitchen.cautions import Situation, length, warnings
 from scheduler.domain.kitchen.core import Core, Food
-from scheduler.domain.kitchen.course import MOST_MIN, Course
-from scheduler.domain.kitchen.pieces import piece_of
-from scheduler.domain.kitchen.reductions import (
+from scheduler.domain.kitchen.heat.curve import MOST_MIN, Course
+from scheduler.domain.kitchen.heat.pieces import piece_of
+from scheduler.domain.kitchen.heat.reductions import (
     KILLS,
     LOWEST_C,
     LOWEST_SOURCE,
@@ -24,6 +23,7 @@ from scheduler.domain.kitchen.reductions import (
     asked,
     told,
 )
+from scheduler.domain.kitchen.heat.warnings import Situation, length, warnings
 
 __all__ = [
     "Heated",

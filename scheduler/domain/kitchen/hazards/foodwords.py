@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from scheduler.domain.kitchen.stepwords import Parts, part_of, plain, said, words
+from scheduler.domain.kitchen.hazards.stepwords import Parts, part_of, plain, said, words
 from scheduler.domain.plan import Step
 
 BREAD = words(

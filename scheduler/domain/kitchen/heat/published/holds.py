@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from scheduler.domain.kitchen.lethality import Point
+from scheduler.domain.kitchen.heat.lethality import Point
 from scheduler.domain.kitchen.sources import Source
 
 

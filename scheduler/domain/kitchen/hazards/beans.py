@@ -17,8 +17,8 @@ from datetime import timedelta
 from itertools import pairwise
 from math import exp, log
 
+from scheduler.domain.kitchen.hazards.stepwords import has, plain, said, soaks
 from scheduler.domain.kitchen.sources import How, Source
-from scheduler.domain.kitchen.stepwords import has, plain, said, soaks
 from scheduler.domain.plan import Step
 
 BOIL = timedelta(minutes=30)

@@ -7,7 +7,7 @@ gives them. A printed "less than 10 s" is taken as 10 s.
 
 from __future__ import annotations
 
-from scheduler.domain.kitchen.published.holds import Holds, strictest
+from scheduler.domain.kitchen.heat.published.holds import Holds, strictest
 from scheduler.domain.kitchen.sources import How, Source
 
 _COPY = Source("USDA FSIS poultry tables", "12 % fat", How.READ_IN_A_COPY)

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from scheduler.domain.kitchen.attached import hazards_of
-from scheduler.domain.kitchen.hazard_table import OIL_KEEPS, Hazard
-from scheduler.domain.kitchen.kidney import course_of
-from scheduler.domain.kitchen.oils import is_kept, stands_for
-from scheduler.domain.kitchen.stepwords import has, part_of, plain, soaks, words
+from scheduler.domain.kitchen.hazards.attached import hazards_of
+from scheduler.domain.kitchen.hazards.kidney import course_of
+from scheduler.domain.kitchen.hazards.oils import is_kept, stands_for
+from scheduler.domain.kitchen.hazards.stepwords import has, part_of, plain, soaks, words
+from scheduler.domain.kitchen.hazards.table import OIL_KEEPS, Hazard
 from scheduler.domain.plan import Plan, Step
 
 _DRAINS = words("drain", "draining", "rinse", "rinsing", "change the water")
