@@ -14,7 +14,7 @@ from datetime import datetime
 
 from scheduler.fact_words import in_words as in_words
 from scheduler.fact_words import reasons
-from scheduler.facts import Fact, facts_of
+from scheduler.facts import Fact, FactKind, facts_of
 from scheduler.remedies import Remedy as Remedy
 from scheduler.remedies import first_after as first_after
 from scheduler.remedies import serving_at as serving_at
@@ -51,7 +51,11 @@ def misfit(task: Task, proven: bool = True) -> Misfit:
 
 
 def conflict(task: Task) -> tuple[Fact, ...]:
-    """A minimal set of facts that cannot all hold; empty when leaving all of them out does not help."""
+    """A minimal set of facts that cannot all hold; empty when leaving all of them out does not help.
+
+    Of several such sets the search prefers what comes first. That nothing can begin before now comes last: it would
+    bring in parts of the meal that only begin early and have nothing to do with what stands in the way.
+    """
     every = facts_of(task.plan, task.progress)
 
     def holds(kept: Sequence[Fact]) -> bool:
@@ -69,7 +73,8 @@ def conflict(task: Task) -> tuple[Fact, ...]:
 
     if not every or not holds([]):
         return ()
-    found = divide([], False, every)
+    now_last = sorted(every, key=lambda fact: fact.kind is FactKind.NOW)
+    found = divide([], False, now_last)
     return tuple(fact for fact in every if fact in found)
 
 

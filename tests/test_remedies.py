@@ -59,9 +59,26 @@ def test_an_hour_off_work() -> None:
         cooks=[OUT],
     )
     assert told(stew, "2026-12-10 21:00", "2026-12-10 09:00") == [
-        "Serve at Thu 10 Dec 21:30, the earliest hour that fits",
+        "Serve at Thu 10 Dec 21:30, the next hour that fits",
         "Be back 1 h earlier on Thu 10 Dec, at 16:45",
     ]
+
+
+def test_what_only_begins_early_is_not_named_for_what_stands_in_the_way() -> None:
+    """A loaf that rises for six hours with somebody at home has no weekday: the kraut of eight days is not why."""
+    ferment = step("Kraut ferments", unattended="6 d to 8 d", until="sour", keeps="3 d")
+    rise, bake = step("Dough rises", nearby="6 h"), step("Bake the loaf", nearby="1 h", keeps="1 d")
+    serve = step("Serve it", hands_on="15 min", after=["Kraut", "Loaf"], keeps="5 min")
+    meal = plan(
+        component("Kraut", step("Pack it", hands_on="30 min"), ferment),
+        component("Loaf", step("Mix the dough", hands_on="25 min"), rise, bake),
+        component("Table", serve),
+        cooks=[cook("Ada", away=["mon-fri 09:00-17:30"])],
+    )
+    found = time_out(meal, at("2026-12-03 19:30"), at("2026-11-24 09:00"))
+    assert isinstance(found, Misfit)
+    assert any("Dough rises" in because for because in found.because)
+    assert not any("Kraut" in because or "begin earlier" in because for because in found.because)
 
 
 def test_an_hour_off_in_the_middle_of_the_day() -> None:
