@@ -13,8 +13,8 @@ from scheduler.domain.marks import Mark, MarkKind
 from scheduler.domain.stages import About, Stage
 from scheduler.service import answers as say
 from scheduler.service.answers import Said
-from scheduler.service.clock_answers import About as Told
 from scheduler.service.clock_answers import ClockRef
+from scheduler.service.clock_answers import ClockTold as Told
 from tests.wording_kitchen import ZONE, Kitchen, day, nudge, step
 
 STEW = "Bake the stew"

@@ -15,7 +15,7 @@ from scheduler.domain.nudges.clocks import whole
 from scheduler.domain.plan import MINUTE
 from scheduler.records import Button
 from scheduler.service.answers import ClockIs, NoClock, Said
-from scheduler.service.clock_answers import About
+from scheduler.service.clock_answers import ClockTold
 
 
 def clock_is(answer: ClockIs) -> Said:
@@ -27,13 +27,17 @@ def clock_is(answer: ClockIs) -> Said:
 def _started(of: OneClock, answer: ClockIs) -> Said:
     if of.next is None:
         return _asked(of, answer)
-    new = answer.about is About.STARTED
+    new = answer.about is ClockTold.STARTED
     heading = f"The clock runs{'' if new else ' already'}: {short(of.name, 40)}, {of.since.lower()}"
     return _standing(of, heading, undo_button(of) if new else [])
 
 
 def _back(of: OneClock, answer: ClockIs) -> Said:
     return _standing(of, f"Taken back. The clock runs: {short(of.name, 40)}, {of.since.lower()}")
+
+
+def _gone(of: OneClock, answer: ClockIs) -> Said:
+    return message(f"Taken back: the clock of {short(of.name, 40)}")
 
 
 def _asked(of: OneClock, answer: ClockIs) -> Said:
@@ -153,16 +157,17 @@ def _in_the_cold(of: OneClock, answer: ClockIs) -> Said:
 
 
 TOLD = {
-    About.STARTED: _started,
-    About.RUNS: _started,
-    About.STOPPED: _stopped,
-    About.MEASURED: _measured,
-    About.ASKED: _asked,
-    About.LATER: _later,
-    About.WARM: _still_warm,
-    About.RULE: _rule,
-    About.IN_THE_COLD: _in_the_cold,
-    About.BACK: _back,
+    ClockTold.STARTED: _started,
+    ClockTold.RUNS: _started,
+    ClockTold.STOPPED: _stopped,
+    ClockTold.MEASURED: _measured,
+    ClockTold.ASKED: _asked,
+    ClockTold.LATER: _later,
+    ClockTold.WARM: _still_warm,
+    ClockTold.RULE: _rule,
+    ClockTold.IN_THE_COLD: _in_the_cold,
+    ClockTold.BACK: _back,
+    ClockTold.GONE: _gone,
 }
 
 

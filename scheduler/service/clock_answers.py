@@ -17,7 +17,7 @@ ClockLine = tuple[str, str, datetime]
 """A clock that runs, for a list: what it is of, what must be true next, and by when."""
 
 
-class About(StrEnum):
+class ClockTold(StrEnum):
     """What is told of a clock."""
 
     STARTED = "started"
@@ -30,6 +30,7 @@ class About(StrEnum):
     RULE = "rule"
     IN_THE_COLD = "in the cold"
     BACK = "runs as before"
+    GONE = "never began"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ class ClockIs:
     what was measured. WARM asks for the temperature.
     """
 
-    about: About
+    about: ClockTold
     name: str
     clock: Clock
     ref: ClockRef

@@ -19,7 +19,7 @@ from scheduler.ports import UnitOfWork
 from scheduler.records import PlanStatus
 from scheduler.service import loose_clocks
 from scheduler.service.answers import Answer, Refused
-from scheduler.service.clock_answers import About, ClockIs
+from scheduler.service.clock_answers import ClockIs, ClockTold
 from scheduler.service.clock_search import Known, every_one, known, lines_of, loose, meant
 from scheduler.service.letters import replace_nudges, take_buttons_off_message, take_clock_buttons_off
 from scheduler.service.loose_clocks import LooseClock
@@ -54,13 +54,13 @@ class Keeper:
         if not steps and not name:
             return Refused("Which food is out? Say for instance: start the clock for the rice.")
         if same := meant(self._with_limits_to_come(), self.scene, name, steps):
-            return self.told(About.RUNS, same[0])
+            return self.told(ClockTold.RUNS, same[0])
         if steps and view is not None:
             return self._start_in_plan(view, steps[0].step, kind, at)
         clock = LooseClock(self.scene.batch, name, Clock(kind, at), self.now)
         loose_clocks.owe(self.uow, self.turn.chat_id, clock, self.policy)
         self._can_be_undone(clock, began=True)
-        return self.told(About.STARTED, loose(clock, self.scene))
+        return self.told(ClockTold.STARTED, loose(clock, self.scene))
 
     def _with_limits_to_come(self) -> list[Known]:
         every, rules = every_one(self.uow, self.scene, self.policy.rules), self.policy.rules
@@ -74,7 +74,7 @@ class Keeper:
             for each in clocks.clocks(after.plan, after.progress)
             if (each.step, each.number) == (step, number)
         ]
-        return self.told(About.STARTED, known(started[0], after))
+        return self.told(ClockTold.STARTED, known(started[0], after))
 
     def stop(self, clock: Known, at: datetime, cold: bool) -> Answer:
         """Over: `cold` also says how cold it is by now, where it had to get cold."""
@@ -86,7 +86,7 @@ class Keeper:
             self._can_be_undone(clock.loose)
         else:
             self._mark_of(clock, at, OfClock(Act.STOP, clock.ref.number, celsius=celsius))
-        return self.told(About.STOPPED, ended, at=at, celsius=celsius)
+        return self.told(ClockTold.STOPPED, ended, at=at, celsius=celsius)
 
     def measure(self, clock: Known, at: datetime, celsius: float) -> Answer:
         after = self._after(clock, at, celsius)
@@ -97,7 +97,7 @@ class Keeper:
             self._can_be_undone(clock.loose)
         else:
             self._mark_of(clock, at, OfClock(Act.READING, clock.ref.number, celsius=celsius))
-        return self.told(About.MEASURED, after, celsius=celsius)
+        return self.told(ClockTold.MEASURED, after, celsius=celsius)
 
     def put_off(self, clock: Known, until: datetime | None) -> Answer:
         """Never past the limit that comes next: told again before it, or at it, as it would be anyway."""
@@ -105,20 +105,20 @@ class Keeper:
         wished = next_mark(until or limit, MINUTE)
         again = min(wished, (limit - self.policy.clock_least).replace(second=0, microsecond=0))
         if until is None or again <= self.now or clock.ref.plan is None:
-            return self.told(About.LATER, clock)
+            return self.told(ClockTold.LATER, clock)
         self._mark_of(clock, self.moment(None), OfClock(Act.LATER, clock.ref.number), until=again)
-        return self.told(About.LATER, clock, at=again)
+        return self.told(ClockTold.LATER, clock, at=again)
 
     def in_the_cold(self, clock: Known, at: datetime) -> Answer:
         """Food that only stood out is under control again; what cools goes on until it is cold."""
         if clock.clock.kind in STANDS_OUT:
             return self.stop(clock, at, cold=False)
-        return self.told(About.IN_THE_COLD, clock, at=at)
+        return self.told(ClockTold.IN_THE_COLD, clock, at=at)
 
     def ask_how_warm(self, clock: Known) -> Answer:
         ref = clock.ref
         self.turn.ask(kind="clock", plan=ref.plan, step=ref.step, number=ref.number, loose=ref.loose)
-        return self.told(About.WARM, clock)
+        return self.told(ClockTold.WARM, clock)
 
     # ------------------------------------------------------------ taken back, where no plan's marks hold it
 
@@ -131,14 +131,14 @@ class Keeper:
         before = loose_clocks.of_kept(asked["before"])
         if asked["began"]:
             self._end(before)
-            return Refused(f"Taken back: the clock of {before.name}")
+            return self.told(ClockTold.GONE, loose(before, self.scene))
         loose_clocks.owe(self.uow, self.turn.chat_id, before, self.policy)
-        return self.told(About.BACK, loose(before, self.scene))
+        return self.told(ClockTold.BACK, loose(before, self.scene))
 
     # ------------------------------------------------------------ kept
 
     def told(
-        self, about: About, clock: Known, at: datetime | None = None, celsius: float | None = None
+        self, about: ClockTold, clock: Known, at: datetime | None = None, celsius: float | None = None
     ) -> ClockIs:
         return ClockIs(
             about, clock.name, clock.clock, clock.ref, self.policy.rules, clock.zone, self.now, at, celsius

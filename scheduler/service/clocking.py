@@ -13,7 +13,7 @@ from scheduler.domain.nudges import Policy
 from scheduler.ports import UnitOfWork
 from scheduler.service import loose_clocks
 from scheduler.service.answers import Answer, Caution, Refused
-from scheduler.service.clock_answers import TENTHS, About, ClockRef, NoClock
+from scheduler.service.clock_answers import TENTHS, ClockRef, ClockTold, NoClock
 from scheduler.service.clock_keeping import Keeper
 from scheduler.service.clock_search import Known, alike, every_one, loose, meant
 from scheduler.service.deeds import Deed, Verb
@@ -68,9 +68,9 @@ def _do(told: Keeper, act: str, clock: Known, understood: Understood, figure: fl
         "fridge": lambda: told.in_the_cold(clock, at),
         "warm": lambda: told.ask_how_warm(clock),
         "later": lambda: told.put_off(clock, understood.until),
-        "rule": lambda: told.told(About.RULE, clock),
+        "rule": lambda: told.told(ClockTold.RULE, clock),
     }
-    return simple.get(act, lambda: told.told(About.ASKED, clock))()
+    return simple.get(act, lambda: told.told(ClockTold.ASKED, clock))()
 
 
 # ---------------------------------------------------------------- what was pressed, or answered
