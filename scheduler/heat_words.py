@@ -13,6 +13,7 @@ from scheduler.domain.kitchen.hazards.table import BAD_BUG_BOOK
 from scheduler.domain.kitchen.heat.heating import Heated
 from scheduler.domain.kitchen.heat.reductions import Reduction, asked
 from scheduler.domain.kitchen.sources import How, Source
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.plan import Step
 
 UNSAID = (
@@ -21,11 +22,6 @@ UNSAID = (
 
 MOST_TABLES = 2
 """Tables of holding times that are told of in one line."""
-
-
-def degrees(celsius: float) -> str:
-    """ "60 C", "57.5 C"."""
-    return f"{celsius:g} C"
 
 
 def source_named(source: Source) -> str:

@@ -16,7 +16,8 @@ from scheduler.domain import hours
 from scheduler.domain.kitchen.hazards import DEFERRAL
 from scheduler.domain.kitchen.holding import Clock, Kind, Limit, State, Verdict, limits, verdict
 from scheduler.domain.kitchen.pace import FRIDGE_C, ROOM_C, reaches
-from scheduler.domain.kitchen.rules import RULES, Rules, degrees
+from scheduler.domain.kitchen.rules import RULES, Rules
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.plan import NO_TIME
 
 FASTER = "Shallow pans, an ice bath and stirring cool it faster (common practice, no source)"

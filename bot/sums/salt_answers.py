@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from bot.sums.told import Told
+from bot.wording import amounts
 from scheduler.domain.kitchen import brine
 from scheduler.domain.kitchen.amounts import Amount, as_measured, plain, unit_named
 from scheduler.domain.kitchen.hazards import DEFERRAL
@@ -79,8 +80,7 @@ def brine_answered(made: Amount, percent: Decimal, way: Way, kind: Kind | None) 
 
 def weight(grams: Decimal, least: Decimal = Decimal(0)) -> str:
     """ "23 g", "1.2 kg": as a scale shows it, and never below the least."""
-    shown = to_weigh(grams, least)
-    return f"{plain(shown / THOUSAND)} kg" if shown >= THOUSAND else f"{plain(shown)} g"
+    return amounts.weight(to_weigh(grams, least))
 
 
 # ---------------------------------------------------------------- how it is put

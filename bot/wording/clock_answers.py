@@ -10,7 +10,7 @@ from scheduler import words
 from scheduler.domain import clocks
 from scheduler.domain.kitchen.hazards import DEFERRAL
 from scheduler.domain.kitchen.holding import Clock, Miss, State, limits, verdict
-from scheduler.domain.kitchen.rules import degrees
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.nudges.clocks import whole
 from scheduler.domain.plan import MINUTE
 from scheduler.records import Button

@@ -9,7 +9,8 @@ from bot.wording.lines import button, capital, short, some
 from scheduler import words
 from scheduler.domain import clocks
 from scheduler.domain.kitchen.holding import Clock, Limit
-from scheduler.domain.kitchen.rules import Rules, degrees
+from scheduler.domain.kitchen.rules import Rules
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.nudges.clocks import whole
 from scheduler.domain.plan import MINUTE
 from scheduler.records import Button

@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.wording.facts import Facts
 from scheduler.domain.kitchen.hazards import named
 from scheduler.domain.kitchen.limits_published import LUKEWARM_C
-from scheduler.domain.kitchen.rules import degrees
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.progress import State
 from scheduler.service.deeds import Deed
 from scheduler.service.guarding import cooled_by

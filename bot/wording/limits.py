@@ -8,7 +8,8 @@ from itertools import pairwise
 
 from scheduler import words
 from scheduler.domain.kitchen.holding import Limit, Miss, Verdict
-from scheduler.domain.kitchen.rules import CoolingLimit, OutLimit, Rules, degrees, in_hours
+from scheduler.domain.kitchen.rules import CoolingLimit, OutLimit, Rules
+from scheduler.domain.kitchen.written import degrees, in_hours
 
 Brief = tuple[str, datetime]
 """The zone whose clock is read, and the present."""

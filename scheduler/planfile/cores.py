@@ -12,6 +12,7 @@ from scheduler.domain.kitchen.core import Core
 from scheduler.domain.kitchen.heat.foods import food_in
 from scheduler.domain.kitchen.heat.heating import Heated, NeverHot, TooCold
 from scheduler.domain.kitchen.heat.reductions import asked
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.plan import Attention, Step
 from scheduler.planfile.outline import Entry
 from scheduler.planfile.sheet import Sheet
@@ -78,7 +79,7 @@ class _Check:
         elif draft.oven is None and draft.at is None and not any(key(each) in BATHS for each in draft.gear):
             self.sheet.refuse_key(path, _HEATED_BY, "'core' without either")
         elif self.core.start_c >= self.core.at_c:
-            hot = heat_words.degrees(self.core.at_c)
+            hot = degrees(self.core.at_c)
             self._refuse("start", f"less than {hot}, what the middle is to reach")
         else:
             return all(self.sheet.sound((*self.entry.path, name)) for name in ("core", "oven", "at"))

@@ -20,7 +20,7 @@ from scheduler.domain.kitchen.hazards.oils import is_kept, stands_for, stretch
 from scheduler.domain.kitchen.hazards.stepwords import heats, is_work
 from scheduler.domain.kitchen.hazards.table import BAD_BUG_BOOK, OIL_KEEPS
 from scheduler.domain.kitchen.limits_published import COLD_C, HOT_C
-from scheduler.domain.kitchen.rules import degrees
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.plan import NO_TIME, Component, Plan, Step
 from scheduler.domain.scaling import with_step
 from scheduler.planfile.beans import remarks_on_beans

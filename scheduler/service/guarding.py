@@ -12,7 +12,7 @@ from scheduler.domain.kitchen.hazards.attached import hazards_of
 from scheduler.domain.kitchen.hazards.guards import unguarded
 from scheduler.domain.kitchen.hazards.table import Hazard
 from scheduler.domain.kitchen.limits_published import FIRST_STAGE, LUKEWARM_C
-from scheduler.domain.kitchen.rules import degrees
+from scheduler.domain.kitchen.written import degrees
 from scheduler.domain.plan import Step
 from scheduler.domain.progress import State
 from scheduler.service.answers import Refused

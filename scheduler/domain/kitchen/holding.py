@@ -18,8 +18,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from scheduler.domain.kitchen.rules import CoolingLimit, OutLimit, Rules, Then, degrees
+from scheduler.domain.kitchen.rules import CoolingLimit, OutLimit, Rules, Then
 from scheduler.domain.kitchen.sources import Source
+from scheduler.domain.kitchen.written import degrees
 
 
 class Kind(StrEnum):

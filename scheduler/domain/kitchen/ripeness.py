@@ -27,6 +27,7 @@ from statistics import median
 from scheduler.domain.kitchen.growth import SOURDOUGH_BACTERIA, SOURDOUGH_YEAST
 from scheduler.domain.kitchen.sources import How, Source
 from scheduler.domain.kitchen.starter import Feed
+from scheduler.domain.kitchen.written import degrees
 
 RULE = Source(
     "common practice", "1:1:1 is ripe in 4 h to 6 h and 1:5:5 in 8 h to 12 h at 24 C", How.FROM_MEMORY
@@ -108,7 +109,7 @@ def ripe(feed: Feed, at_c: float, observed: Sequence[Observed] = ()) -> Ripeness
     own = [each for each in observed if _grows(each.at_c)][-LATEST:]
     hours, *others = [_hours(rates, feed, at_c, own) for rates in MODELS]
     if hours > LONGEST / timedelta(hours=1):
-        raise NotRipening(f"at {_degrees(at_c)} it would take more than a week; {KEPT_COLD}")
+        raise NotRipening(f"at {degrees(at_c)} it would take more than a week; {KEPT_COLD}")
     width = _width(own)
     shortest, longest = min(hours, *others) / width, max(hours, *others) * width
     return Ripeness(
@@ -125,13 +126,13 @@ def refuse_temperature(at_c: float) -> None:
     """NotRipening at temperatures where the yeast of a sourdough does not grow."""
     if at_c <= SOURDOUGH_YEAST.lowest_c:
         raise NotRipening(
-            f"at {_degrees(at_c)} it does not ripen: its yeast grows above "
-            f"{_degrees(SOURDOUGH_YEAST.lowest_c)} only; {KEPT_COLD}"
+            f"at {degrees(at_c)} it does not ripen: its yeast grows above "
+            f"{degrees(SOURDOUGH_YEAST.lowest_c)} only; {KEPT_COLD}"
         )
     if at_c >= SOURDOUGH_YEAST.highest_c:
         raise NotRipening(
-            f"at {_degrees(at_c)} it does not ripen: its yeast grows below "
-            f"{_degrees(SOURDOUGH_YEAST.highest_c)} only, fastest at {_degrees(SOURDOUGH_YEAST.best_c)}"
+            f"at {degrees(at_c)} it does not ripen: its yeast grows below "
+            f"{degrees(SOURDOUGH_YEAST.highest_c)} only, fastest at {degrees(SOURDOUGH_YEAST.best_c)}"
         )
 
 
@@ -144,10 +145,6 @@ def refuse_feed(feed: Feed) -> None:
     if not DRIEST <= feed.hydration <= WETTEST:
         least, most = int(DRIEST * 100), int(WETTEST * 100)
         raise NotRipening(f"fed {feed}, the water is not between {least} % and {most} % of the flour")
-
-
-def _degrees(at_c: float) -> str:
-    return f"{at_c:g} C"
 
 
 def _grows(at_c: float) -> bool:

@@ -49,6 +49,7 @@ from scheduler.domain.kitchen.limits_published import (
     REHEAT_WITHIN,
 )
 from scheduler.domain.kitchen.sources import How, Source
+from scheduler.domain.kitchen.written import degrees, in_hours
 
 # ---------------------------------------------------------------- what a set is made of
 
@@ -153,19 +154,6 @@ class Rules:
         return min(
             (limit.max_c for limit in self.standing_cold if limit.max_c is not None), default=LUKEWARM_C
         )
-
-
-def degrees(celsius: float) -> str:
-    """ "57 C", "26.7 C"."""
-    return f"{celsius:g} C"
-
-
-def in_hours(length: timedelta) -> str:
-    """ "2 h", "1 h 30 min", "15 min"."""
-    hours, minutes = divmod(round(length.total_seconds() / 60), 60)
-    return " ".join(
-        part for part in (f"{hours} h" if hours else "", f"{minutes} min" if minutes else "") if part
-    )
 
 
 # ---------------------------------------------------------------- the sets

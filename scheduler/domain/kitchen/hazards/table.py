@@ -14,8 +14,8 @@ from scheduler.domain.kitchen import limits_published as limits
 from scheduler.domain.kitchen.hazards.beans import BOIL, SOAK
 from scheduler.domain.kitchen.heat.reductions import LOWEST_C
 from scheduler.domain.kitchen.readings import ACID_ENOUGH
-from scheduler.domain.kitchen.rules import degrees, in_hours
 from scheduler.domain.kitchen.sources import How, Source
+from scheduler.domain.kitchen.written import degrees, in_hours
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 
 from scheduler.domain.kitchen.core import Core, Food
 from scheduler.domain.kitchen.heat.curve import Course
 from scheduler.domain.kitchen.heat.reductions import regulator
+from scheduler.domain.kitchen.written import in_hours
 
 # Appendix A's times held for Listeria at 60, 65.6 and 71.1 C and not at 54.4 C (abstract read).
 _LISTERIA_HELD_C = 60.0
@@ -114,7 +116,4 @@ def _guessed(now: Situation) -> Iterator[str]:
 
 def length(minutes: int) -> str:
     """ "2 h 30 min", as a plan writes it."""
-    hours, rest = divmod(minutes, 60)
-    return " ".join(
-        part for part in (f"{hours} h" * bool(hours), f"{rest} min" * bool(rest or not hours)) if part
-    )
+    return in_hours(timedelta(minutes=minutes))
